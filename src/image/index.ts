@@ -1,0 +1,2 @@
+export type { PixelImage } from "./pixels.js";
+export type { Rasterise, RasteriseSize } from "./rasterise.js";
