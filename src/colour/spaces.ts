@@ -1,0 +1,145 @@
+/**
+ * The one file that knows the colour library: its conversions with types of our own, so that none of its types leak.
+ */
+import {
+  modeA98,
+  modeHsl,
+  modeHsv,
+  modeHwb,
+  modeLab,
+  modeLab65,
+  modeLch,
+  modeLrgb,
+  modeOklab,
+  modeOklch,
+  modeP3,
+  modeProphoto,
+  modeRec2020,
+  modeRgb,
+  modeXyz50,
+  modeXyz65,
+  parse,
+  toGamut,
+  useMode,
+} from "culori/fn";
+
+/** Colour components in sRGB, gamma-encoded, D65: 0 to 1 inside the gamut, outside it anything finite. */
+export interface Srgb {
+  readonly r: number;
+  readonly g: number;
+  readonly b: number;
+}
+
+/** The white point that Lab coordinates refer to. */
+export type WhitePoint = "D50" | "D65";
+
+/** CIE 1976 L*a*b*: `l` 0 to 100, `a` and `b` within about -125 to 125 for sRGB colours. */
+export interface Lab {
+  readonly white: WhitePoint;
+  readonly l: number;
+  readonly a: number;
+  readonly b: number;
+}
+
+/** OKLab (Björn Ottosson, "A perceptual color space for image processing", 2020), D65: `l` 0 to 1, `a`, `b` ±0.4. */
+export interface Oklab {
+  readonly l: number;
+  readonly a: number;
+  readonly b: number;
+}
+
+/** OKLab in polar form, D65: lightness 0 to 1, chroma 0 to about 0.32 in sRGB, hue in degrees, 0 to 360. */
+export interface Oklch {
+  readonly l: number;
+  readonly c: number;
+  readonly h: number;
+}
+
+const srgb = useMode(modeRgb);
+useMode(modeLrgb);
+useMode(modeHsl);
+useMode(modeHsv);
+useMode(modeHwb);
+const lab = useMode(modeLab);
+const lab65 = useMode(modeLab65);
+useMode(modeLch);
+const oklab = useMode(modeOklab);
+const oklch = useMode(modeOklch);
+useMode(modeP3);
+useMode(modeA98);
+useMode(modeProphoto);
+useMode(modeRec2020);
+useMode(modeXyz50);
+useMode(modeXyz65);
+
+const mapIntoGamut = toGamut("rgb", "oklch");
+
+/** Components outside 0 to 1 by less than half an 8-bit step are moved less by clipping than by the rounding. */
+const HALF_STEP = 0.5 / 255;
+
+/** What a sum of a few products of components may be off by, far below any step that is asked for. */
+const ROUNDING_NOISE = 1e-9;
+
+const clip = (value: number): number => Math.min(1, Math.max(0, value));
+
+const toByte = (value: number): number => Math.floor(clip(value) * 255 + 0.5 + ROUNDING_NOISE);
+
+/** `#rrggbb` of components clipped to 0 to 1; halves of an 8-bit step go up, as CSS Color 4, section 15.1 has it. */
+export function writeHex({ r, g, b }: Srgb): string {
+  return `#${[r, g, b].map((value) => toByte(value).toString(16).padStart(2, "0")).join("")}`;
+}
+
+/** Components of `#rrggbb`. */
+export function readHex(hex: string): Srgb {
+  const at = (index: number): number => Number.parseInt(hex.slice(index, index + 2), 16) / 255;
+  return { r: at(1), g: at(3), b: at(5) };
+}
+
+/**
+ * The nearest colour inside sRGB: the gamut mapping of CSS Color 4, section 13.2 (chroma reduced in OKLCH at kept
+ * lightness and hue, with a local clip below a just noticeable difference of 0.02).
+ */
+export function intoGamut({ r, g, b }: Srgb): Srgb {
+  const isInside = [r, g, b].every((value) => value >= -HALF_STEP && value <= 1 + HALF_STEP);
+  if (isInside) return { r: clip(r), g: clip(g), b: clip(b) };
+  const mapped = mapIntoGamut({ mode: "rgb", r, g, b });
+  return { r: clip(mapped.r), g: clip(mapped.g), b: clip(mapped.b) };
+}
+
+/** A CSS colour as the colour library reads it: components and alpha, `undefined` where it cannot. */
+export function parseCss(text: string): { readonly colour: Srgb; readonly alpha: number } | undefined {
+  const parsed = parse(text);
+  if (parsed === undefined) return undefined;
+  // CSS Color 4, section 7: a saturation below 0 counts as 0.
+  const clamped = parsed.mode === "hsl" ? { ...parsed, s: Math.max(0, parsed.s ?? 0) } : parsed;
+  const { r = 0, g = 0, b = 0 } = srgb(clamped);
+  const isLegacy =
+    parsed.mode === "hsl" || parsed.mode === "hwb" || (parsed.mode === "rgb" && !text.startsWith("color"));
+  const colour = isLegacy ? { r: clip(r), g: clip(g), b: clip(b) } : { r, g, b };
+  return { colour, alpha: parsed.alpha ?? 1 };
+}
+
+/** CIE Lab of an ink `#rrggbb` for a white point, D65 by default. */
+export function toLab(ink: string, white: WhitePoint = "D65"): Lab {
+  const colour = { mode: "rgb" as const, ...readHex(ink) };
+  const { l, a, b } = white === "D50" ? lab(colour) : lab65(colour);
+  return { white, l, a, b };
+}
+
+/** OKLab of an ink `#rrggbb`. */
+export function toOklab(ink: string): Oklab {
+  const { l, a, b } = oklab({ mode: "rgb", ...readHex(ink) });
+  return { l, a, b };
+}
+
+/** OKLCH of an ink `#rrggbb`; the hue of a grey is 0. */
+export function toOklch(ink: string): Oklch {
+  const { l, c, h = 0 } = oklch({ mode: "rgb", ...readHex(ink) });
+  return { l, c, h };
+}
+
+/** The ink `#rrggbb` of a colour in OKLCH, mapped into sRGB by {@link intoGamut} where it lies outside. */
+export function fromOklch({ l, c, h }: Oklch): string {
+  const { r, g, b } = srgb({ mode: "oklch", l, c, h });
+  return writeHex(intoGamut({ r, g, b }));
+}
