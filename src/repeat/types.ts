@@ -1,6 +1,7 @@
 import type { Note } from "../errors.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
+import type { Step } from "../geometry/lattice.js";
 import type { Motif } from "../motif/types.js";
 
 /** A motif in its place. Make it with `place`. */
@@ -20,12 +21,6 @@ export type Layout =
   | { readonly kind: "brick" }
   | { readonly kind: "stepped"; readonly along: "column" | "row"; readonly step: Step }
   | { readonly kind: "satin"; readonly ends: number; readonly move: number };
-
-/** An exact fraction of the repeat, in lowest terms: 0 <= p < q. */
-export interface Step {
-  readonly p: number;
-  readonly q: number;
-}
 
 /** Which axis of the artwork runs along the warp. */
 export type Grain = "x" | "y";

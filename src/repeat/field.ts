@@ -1,0 +1,80 @@
+import { RepetendError } from "../errors.js";
+import type { Box } from "../geometry/box.js";
+import { type Length, mm } from "../units/index.js";
+import { describeRepeat } from "./describe.js";
+import { writeDocument } from "./document.js";
+import { drawLayers } from "./draw.js";
+import { layersInWindow } from "./layers.js";
+import type { Print } from "./types.js";
+
+/** A window of the endless cloth. */
+export interface Window {
+  /** Along the cloth. Default 0; any value, since the cloth has no end. */
+  readonly x?: Length;
+  /** Across the cloth. Default 0. */
+  readonly y?: Length;
+  /** More than 0. */
+  readonly width: Length;
+  readonly height: Length;
+}
+
+/** How a field or tile is written. */
+export interface FieldOptions {
+  /** Put before every id, for several drawings in one document. Default: nothing. */
+  readonly scope?: string;
+  /** The colourway's name, for the title. */
+  readonly colourway?: string;
+}
+
+/** A ten-thousandth of a mm is a thousandth of a pixel at 300 dpi, well below what a renderer resolves. */
+export const MM_DIGITS = 5;
+
+/** Reads a window to mm. */
+export function readWindow(window: Window): Box {
+  const box = {
+    x: mm(window.x ?? 0),
+    y: mm(window.y ?? 0),
+    width: mm(window.width),
+    height: mm(window.height),
+  };
+  if (box.width > 0 && box.height > 0) return box;
+  throw new RepetendError("E_SIZE", "a window is more than 0 wide and tall", {
+    where: "window",
+    value: `${window.width} x ${window.height}`,
+    accepted: "lengths above 0",
+  });
+}
+
+/** The title of a drawing: print and colourway. */
+export function titleOf(print: Print, options: FieldOptions): string {
+  return options.colourway === undefined ? print.name : `${print.name}, ${options.colourway}`;
+}
+
+/**
+ * Any window of the endless cloth as SVG text, true to size. Copies that reach over the window's edges are whole; the
+ * window cuts them. The same window one lattice vector on gives the same picture.
+ *
+ * @throws {@link RepetendError} `E_SIZE`, `E_UNIT`, `E_NUMBER` for the window.
+ * @example
+ * ```ts
+ * import { field, straight } from "repetend";
+ * const print = straight({ name: "Plain", width: 100, height: 100, ground: "#f2ead8", motifs: [] });
+ * field(print, { x: "-5cm", y: 0, width: "1m", height: "50cm" }).startsWith("<svg"); // true
+ * ```
+ */
+export function field(print: Print, window: Window, options: FieldOptions = {}): string {
+  const box = readWindow(window);
+  const drawn = drawLayers(layersInWindow(print, box), {
+    window: box,
+    digits: MM_DIGITS,
+    ...(options.scope === undefined ? {} : { scope: options.scope }),
+  });
+  return writeDocument(drawn, {
+    width: box.width,
+    height: box.height,
+    unit: "mm",
+    digits: MM_DIGITS,
+    title: titleOf(print, options),
+    description: describeRepeat(print),
+  });
+}

@@ -1,0 +1,42 @@
+export {
+  type AllOverOptions,
+  brick,
+  halfDrop,
+  type SatinOptions,
+  type SteppedOptions,
+  satin,
+  stepped,
+  straight,
+} from "./all-over.js";
+export { type BandOptions, type BorderOptions, border } from "./border.js";
+export { checkColourway } from "./check-colourway.js";
+export { describeLayout, describeRepeat } from "./describe.js";
+export { type DocumentOptions, writeDocument } from "./document.js";
+export { type DrawnLayers, type DrawOptions, drawLayers } from "./draw.js";
+export { type FieldOptions, field, readWindow, type Window } from "./field.js";
+export { type FieldPixelsOptions, pixelPrint, writePixels } from "./field-pixels.js";
+export { fitPeriod, type PeriodFit } from "./fit.js";
+export { inksOf } from "./inks.js";
+export { latticeOf } from "./lattice-of.js";
+export {
+  type GroundLayer,
+  type Layer,
+  layersInWindow,
+  type MotifCopy,
+  type MotifLayer,
+  rectangleOf,
+} from "./layers.js";
+export { type PatternOptions, patternPaint } from "./pattern.js";
+export {
+  enlargementOf,
+  type PixelGrid,
+  type PixelGridOptions,
+  pixelGrid,
+  type Shrinkage,
+} from "./pixel-grid.js";
+export { type PlaceOptions, place } from "./place.js";
+export { recolour } from "./recolour.js";
+export { cellOf, type PrintSize, resizePrint } from "./scale.js";
+export { readStep, type StepLike } from "./step.js";
+export { type TileOptions, tile, tileExtent } from "./tile.js";
+export type { AllOver, Band, Border, Grain, Layout, Placement, Print, Tile } from "./types.js";

@@ -1,0 +1,46 @@
+import { element, serialise, writeNumber } from "../svg/index.js";
+import { drawLayers } from "./draw.js";
+import { MM_DIGITS } from "./field.js";
+import { layersInWindow, rectangleOf } from "./layers.js";
+import type { Print } from "./types.js";
+
+/** How a print becomes a paint. */
+export interface PatternOptions {
+  /** The id of the `<pattern>`. */
+  readonly id: string;
+  /** User units for one mm where the paint is used, more than 0. Default 1. */
+  readonly unitsPerMm?: number;
+}
+
+/**
+ * The print as SVG 2 paint: a `<defs>` with one `<pattern>` of the rectangle that repeats by itself, for use as
+ * `fill="url(#id)"`. Exact in browsers; some renderers round a pattern's period to whole pixels, so files for the mill
+ * are made from the field instead. A border's pattern stands once across the cloth and leaves the rest empty to
+ * 1,000 cloth widths.
+ *
+ * @example
+ * ```ts
+ * import { patternPaint, straight } from "repetend";
+ * const print = straight({ name: "Plain", width: 100, height: 100, ground: "#f2ead8", motifs: [] });
+ * patternPaint(print, { id: "plain" }).includes("<pattern"); // true
+ * ```
+ */
+export function patternPaint(print: Print, options: PatternOptions): string {
+  const { width, height } = rectangleOf(print);
+  const scale = writeNumber(options.unitsPerMm ?? 1, 9);
+  const drawn = drawLayers(layersInWindow(print, { x: 0, y: 0, width, height }), {
+    window: { x: 0, y: 0, width, height },
+    digits: MM_DIGITS,
+    scope: `${options.id}-`,
+  });
+  // A border does not repeat across the cloth: its period down is far beyond any garment.
+  const period = print.kind === "border" ? height * 1000 : height;
+  const attributes = {
+    id: options.id,
+    patternUnits: "userSpaceOnUse",
+    width: writeNumber(width, MM_DIGITS),
+    height: writeNumber(period, MM_DIGITS),
+    ...(scale === "1" ? {} : { patternTransform: `scale(${scale})` }),
+  };
+  return serialise(element("defs", {}, [...drawn.defs, element("pattern", attributes, drawn.body)]));
+}

@@ -1,0 +1,98 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { dirname, join, relative, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { describe, expect, it } from "vitest";
+
+const source = fileURLToPath(new URL("../src", import.meta.url));
+
+/** The rooms, ground floor first: a room imports only from itself and from rooms before it. */
+const ROOMS = [
+  "units",
+  "geometry",
+  "colour",
+  "image",
+  "svg",
+  "motif",
+  "repeat",
+  "seam",
+  "garment",
+  "raster",
+  "emit",
+  "board",
+  "batch",
+  "cli",
+  "testing",
+];
+const LAST_PURE = ROOMS.indexOf("garment");
+
+/** Small beside the core; the message of a refusal is of no room. */
+const EVERYWHERE = ["errors.ts"];
+
+interface Import {
+  readonly file: string;
+  readonly room: string;
+  readonly from: string;
+}
+
+function listSources(): readonly string[] {
+  return readdirSync(source, { recursive: true, encoding: "utf8" })
+    .filter((path) => path.endsWith(".ts") && !/\.(test|fixture)\.ts$/.test(path))
+    .map((path) => path.replaceAll("\\", "/"));
+}
+
+function importsOf(file: string): readonly Import[] {
+  const text = readFileSync(join(source, file), "utf8").replace(/^\s*(\*|\/\/).*$/gm, "");
+  return [...text.matchAll(/(?:from|import)\s*\(?\s*"([^"]+)"/g)].map((match) => ({
+    file,
+    room: file.includes("/") ? (file.split("/")[0] ?? "") : "",
+    from: match[1] ?? "",
+  }));
+}
+
+const imports = listSources().flatMap(importsOf);
+
+describe("the rooms", () => {
+  it("are the folders of src, all of them listed", () => {
+    const folders = new Set(imports.map((one) => one.room).filter((room) => room !== ""));
+    expect([...folders].filter((room) => !ROOMS.includes(room))).toEqual([]);
+    expect(folders.size).toBeGreaterThan(5);
+  });
+
+  it("import only downwards", () => {
+    const upward = imports.filter(({ file, room, from }) => {
+      if (room === "" || !from.startsWith(".")) return false;
+      const target = relative(source, resolve(source, dirname(file), from)).replaceAll("\\", "/");
+      if (EVERYWHERE.includes(target.replace(/\.js$/, ".ts"))) return false;
+      return ROOMS.indexOf(target.split("/")[0] ?? "") > ROOMS.indexOf(room) || !target.includes("/");
+    });
+    expect(upward.map(({ file, from }) => `${file} -> ${from}`)).toEqual([]);
+  });
+
+  it("stay free of node up to the garment", () => {
+    const impure = imports.filter(
+      ({ room, from }) => /^node:|^sharp$|^@resvg/.test(from) && ROOMS.indexOf(room) <= LAST_PURE,
+    );
+    expect(impure.map(({ file, from }) => `${file} -> ${from}`)).toEqual([]);
+  });
+
+  it("know no clock, locale or unseeded chance below the batch", () => {
+    const below = listSources().filter(
+      (file) => ROOMS.indexOf(file.split("/")[0] ?? "") < ROOMS.indexOf("batch"),
+    );
+    const moody = below.filter((file) =>
+      /Math\.random\(|Date\.now\(|new Date\(|toLocale|Intl\.|process\.env/.test(
+        readFileSync(join(source, file), "utf8").replace(/^\s*(\*|\/\/).*$/gm, ""),
+      ),
+    );
+    expect(moody).toEqual([]);
+  });
+
+  it("re-export by name only in index.ts", () => {
+    const stray = listSources()
+      .filter((file) => file.endsWith("index.ts"))
+      .filter((file) =>
+        /^export \*|^(const|let|function|class)\b/m.test(readFileSync(join(source, file), "utf8")),
+      );
+    expect(stray).toEqual([]);
+  });
+});
