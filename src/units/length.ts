@@ -3,17 +3,17 @@ import { RepetendError } from "../errors.js";
 /** A length: a number is millimetres; a string carries its unit, for example `"10in"`, `"64cm"`, `"1.5 yd"`. */
 export type Length = number | string;
 
+/** A unit that a length may carry. */
+export type Unit = "mm" | "cm" | "m" | "in" | "yd";
+
 /**
  * Millimetres to each unit. 1 yd = 0.9144 m exactly, and an inch is the 36th part of it: International yard and pound
  * agreement, 1959.
  */
-export const MM_PER_UNIT: Readonly<Record<string, number>> = {
-  mm: 1,
-  cm: 10,
-  m: 1000,
-  in: 25.4,
-  yd: 914.4,
-};
+export const MM_PER_UNIT: Readonly<Record<Unit, number>> = { mm: 1, cm: 10, m: 1000, in: 25.4, yd: 914.4 };
+
+const isUnit = (text: string | undefined): text is Unit =>
+  text !== undefined && Object.hasOwn(MM_PER_UNIT, text);
 
 const ACCEPTED =
   "a number of mm, or a number with one of mm, cm, m, in, yd, for example 254, 10in or 25.4 cm";
@@ -104,26 +104,25 @@ function toMillimetres(length: Length, place: { readonly where?: string }): numb
 
 function readText(text: string, place: { readonly where?: string }): number {
   const trimmed = text.length > LONGEST_TEXT ? "" : text.trim();
-  const match = SHAPE.exec(trimmed);
-  const factor = MM_PER_UNIT[match?.[2] ?? ""];
-  if (match?.[1] === undefined || factor === undefined) {
+  const [, digits, unit] = SHAPE.exec(trimmed) ?? [];
+  if (digits === undefined || !isUnit(unit)) {
     throw new RepetendError("E_UNIT", "a length has no known unit", {
       ...place,
       value: text,
       accepted: ACCEPTED,
     });
   }
-  return shift(match[1], factor);
+  return multiplyExactly(digits, MM_PER_UNIT[unit]);
 }
 
 /**
  * The product of a decimal text and a unit, as the double next to the exact value: the digits are multiplied as whole
- * numbers, so that "0.1in" is 2.54 and not 2.5400000000000005.
+ * numbers, so that no length depends on which unit it was written in.
  */
-function shift(digits: string, factor: number): number {
+function multiplyExactly(digits: string, factor: number): number {
   const decimals = digits.split(".")[1]?.length ?? 0;
-  // Every factor is a whole number of tenths of a millimetre.
+  // Every unit is a whole number of tenths of a millimetre.
   const tenths = BigInt(Math.round(factor * 10));
-  const whole = BigInt(digits.replace(/^\+/, "").replace(".", "")) * tenths;
+  const whole = BigInt(digits.replace("+", "").replace(".", "")) * tenths;
   return Number(`${whole}e-${decimals + 1}`);
 }
