@@ -1,0 +1,74 @@
+import { RepetendError } from "../errors.js";
+import type { PixelImage, RasteriseSize } from "../image/index.js";
+import { unpremultiply } from "./unpremultiply.js";
+
+/**
+ * Renders SVG text that this package wrote itself, with a root whose width and height are the size in pixels. Text of
+ * any other origin must go through `rasterise`, which reads it strictly first.
+ */
+export type Engine = (svg: string, size: RasteriseSize) => Promise<PixelImage>;
+
+/** Beyond this the renderer's 32-bit floats place an edge less exactly than to 1/128 of a pixel. */
+const SIDE_LIMIT = 2 ** 16;
+
+/** 1 GiB of RGBA; larger pictures are rendered in bands. */
+const PIXEL_LIMIT = 2 ** 28;
+
+/** The options that both engines share: no fonts of the machine, no scaling, nothing logged. */
+export const ENGINE_OPTIONS: {
+  readonly font: { readonly loadSystemFonts: false };
+  readonly fitTo: { readonly mode: "original" };
+} = { font: { loadSystemFonts: false }, fitTo: { mode: "original" } };
+
+/**
+ * Refuses sizes that are no whole pixels, or too many for one render.
+ *
+ * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE.
+ */
+export function checkRenderSize({ width, height }: RasteriseSize): void {
+  const value = `${width} x ${height} px`;
+  if (!Number.isInteger(width) || !Number.isInteger(height) || width < 1 || height < 1) {
+    throw new RepetendError("E_SIZE", "a drawing is rendered at whole pixels", {
+      value,
+      accepted: "1 px or more each way",
+    });
+  }
+  if (width > SIDE_LIMIT || height > SIDE_LIMIT || width * height > PIXEL_LIMIT) {
+    throw new RepetendError("E_TOO_LARGE", "too many pixels for one render", {
+      value,
+      accepted: `at most ${SIDE_LIMIT} px a side and ${PIXEL_LIMIT} px in all`,
+    });
+  }
+}
+
+/** What an engine gives back, before it is checked. */
+export interface EngineOutput {
+  readonly width: number;
+  readonly height: number;
+  /** RGBA, premultiplied; taken over and changed in place. */
+  readonly pixels: Uint8Array;
+}
+
+/**
+ * The picture of an engine's output, un-premultiplied.
+ *
+ * @throws {@link RepetendError} E_RENDER when the size is not the one that was asked for.
+ */
+export function takeOutput(output: EngineOutput, size: RasteriseSize): PixelImage {
+  const { width, height, pixels } = output;
+  if (width !== size.width || height !== size.height || pixels.length !== width * height * 4) {
+    throw new RepetendError("E_RENDER", "the renderer gave back another size", {
+      value: `${width} x ${height} px`,
+      accepted: `${size.width} x ${size.height} px`,
+    });
+  }
+  unpremultiply(pixels);
+  return { width, height, channels: 4, data: pixels, stride: width * 4 };
+}
+
+/** The refusal for whatever an engine throws. */
+export function renderError(error: unknown): unknown {
+  if (error instanceof RepetendError) return error;
+  const reason = error instanceof Error ? error.message : String(error);
+  return new RepetendError("E_RENDER", `the renderer failed: ${reason}`, { cause: error });
+}

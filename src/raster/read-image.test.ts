@@ -1,0 +1,113 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { crc32 } from "node:zlib";
+import { encode } from "fast-png";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { RepetendError } from "../errors.js";
+import { readImage } from "./read-image.js";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-read-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const refusal = async (work: Promise<unknown>): Promise<string> =>
+  work.then(
+    () => "none",
+    (error: unknown) => (error instanceof RepetendError ? error.code : String(error)),
+  );
+
+const raw = (values: readonly number[], channels: 1 | 2 | 3 | 4) =>
+  sharp(Buffer.from(values), { raw: { width: values.length / channels, height: 1, channels } });
+
+/** The PNG with a pHYs chunk in pixels per metre behind its header, which ends at byte 33. */
+function withPhysicalSize(png: Uint8Array, x: number, y: number): Uint8Array {
+  const chunk = Buffer.alloc(21);
+  chunk.writeUInt32BE(9, 0);
+  chunk.write("pHYs", 4);
+  chunk.writeUInt32BE(x, 8);
+  chunk.writeUInt32BE(y, 12);
+  chunk[16] = 1;
+  chunk.writeUInt32BE(crc32(chunk.subarray(4, 17)), 17);
+  return Buffer.concat([png.subarray(0, 33), chunk, png.subarray(33)]);
+}
+
+describe("readImage", () => {
+  it("reads lossless formats exactly, from bytes and from a path", async () => {
+    const values = [27, 42, 65, 200, 85, 61];
+    const files = [
+      await raw(values, 3).png().toBuffer(),
+      await raw(values, 3).webp({ lossless: true }).toBuffer(),
+      await raw(values, 3).tiff({ compression: "none" }).toBuffer(),
+    ];
+    for (const bytes of files) {
+      const path = join(folder, "picture.dat");
+      writeFileSync(path, bytes);
+      for (const source of [bytes, path]) {
+        const { data, ...rest } = await readImage(source);
+        expect(rest).toMatchObject({ width: 2, height: 1, channels: 3, stride: 6 });
+        expect([...data]).toEqual(values);
+      }
+    }
+  });
+
+  it("reads a JPEG within its loss", async () => {
+    const image = await readImage(await raw([200, 85, 61], 3).jpeg({ quality: 100 }).toBuffer());
+    for (const [k, value] of [200, 85, 61].entries()) {
+      expect(Math.abs((image.data[k] ?? -99) - value)).toBeLessThanOrEqual(2);
+    }
+  });
+
+  it("keeps alpha beside the colour and grey as one channel", async () => {
+    const clear = await readImage(await raw([255, 0, 0, 128], 4).png().toBuffer());
+    expect([clear.channels, ...clear.data]).toEqual([4, 255, 0, 0, 128]);
+    const grey = await readImage(await raw([9, 200], 1).toColourspace("b-w").png().toBuffer());
+    expect([grey.channels, ...grey.data]).toEqual([1, 9, 200]);
+    const deep = await readImage(await raw([9, 200], 1).toColourspace("grey16").png().toBuffer());
+    expect([deep.channels, ...deep.data]).toEqual([1, 9, 200]);
+    const greyAlpha = await readImage(await raw([9, 128], 2).png().toBuffer());
+    expect([greyAlpha.channels, ...greyAlpha.data]).toEqual([4, 9, 9, 9, 128]);
+  });
+
+  it("undoes a camera's turn", async () => {
+    const turned = await raw([255, 0, 0, 0, 0, 255], 3).withMetadata({ orientation: 6 }).png().toBuffer();
+    const image = await readImage(turned);
+    expect([image.width, image.height]).toEqual([1, 2]);
+  });
+
+  it("says the resolution where the file does, and nothing where it does not", async () => {
+    const tiff = await raw([9], 1)
+      .tiff({ xres: 300 / 25.4, yres: 300 / 25.4 })
+      .toBuffer();
+    expect((await readImage(tiff)).dpi).toEqual({ x: 300, y: 300 });
+    const silent = encode({ width: 1, height: 1, channels: 1, data: Uint8Array.of(9) });
+    expect("dpi" in (await readImage(silent))).toBe(false);
+    // PNG specification, pHYs in pixels per metre: 11811 is 300 dpi, 10000 is 254 dpi; 11800 is none that is whole.
+    const sized = (x: number, y: number) => withPhysicalSize(silent, x, y);
+    expect((await readImage(sized(11811, 10000))).dpi).toEqual({ x: 300, y: 254 });
+    expect((await readImage(sized(11800, 11800))).dpi?.x).toBeCloseTo(299.72, 9);
+  });
+
+  it("refuses what is no picture, whatever it is called", async () => {
+    const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="1" height="1"/>';
+    const path = join(folder, "drawing.png");
+    writeFileSync(path, svg);
+    expect(await refusal(readImage(path))).toBe("E_IMAGE");
+    expect(await refusal(readImage(new Uint8Array(0)))).toBe("E_IMAGE");
+    expect(await refusal(readImage(join(folder, "missing.png")))).toBe("E_READ");
+    expect(await refusal(readImage(folder))).toBe("E_READ");
+  });
+
+  it("refuses a picture that was cut short", async () => {
+    const noise = Array.from({ length: 3000 }, (_, k) => (k * 7919) % 251);
+    for (const bytes of [await raw(noise, 3).png().toBuffer(), await raw(noise, 3).jpeg().toBuffer()]) {
+      for (const share of [0.1, 0.5, 0.9]) {
+        const cut = bytes.subarray(0, Math.floor(bytes.length * share));
+        expect(await refusal(readImage(cut))).toBe("E_IMAGE");
+      }
+    }
+  });
+});

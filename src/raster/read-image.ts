@@ -1,0 +1,91 @@
+import { RepetendError } from "../errors.js";
+import type { PixelImage } from "../image/index.js";
+import { pngDensity } from "./density.js";
+
+/** A picture of more pixels than this is refused: 1 GiB as RGBA. */
+const PIXEL_LIMIT = 2 ** 28;
+
+/** A file larger than this is refused unread: the size of PIXEL_LIMIT stored without compression. */
+const BYTE_LIMIT = 2 ** 30;
+
+type Format = "png" | "jpeg" | "tiff" | "webp";
+
+const ascii = (bytes: Uint8Array, from: number, to: number): string =>
+  String.fromCharCode(...bytes.subarray(from, to));
+
+/** The format by its first bytes. Nothing else reaches the decoder, which would open drawings and documents too. */
+function formatOf(bytes: Uint8Array): Format | undefined {
+  if (ascii(bytes, 0, 8) === "\x89PNG\r\n\x1a\n") return "png";
+  if (bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff) return "jpeg";
+  if (["II*\0", "MM\0*", "II+\0", "MM\0+"].includes(ascii(bytes, 0, 4))) return "tiff";
+  if (ascii(bytes, 0, 4) === "RIFF" && ascii(bytes, 8, 12) === "WEBP") return "webp";
+  return undefined;
+}
+
+async function readBytes(path: string): Promise<Uint8Array> {
+  const { readFile, stat } = await import("node:fs/promises");
+  try {
+    const { size } = await stat(path);
+    if (size > BYTE_LIMIT) {
+      throw new RepetendError("E_IMAGE", "the file is too large for a picture", {
+        input: path,
+        value: `${size} bytes`,
+        accepted: `at most ${BYTE_LIMIT} bytes`,
+      });
+    }
+    return await readFile(path);
+  } catch (error) {
+    if (error instanceof RepetendError) throw error;
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new RepetendError("E_READ", `cannot read: ${reason}`, { input: path, cause: error });
+  }
+}
+
+/**
+ * Reads a picture file: PNG, JPEG, TIFF or WebP, told by its bytes, not by its name. Colours become 8-bit sRGB (an
+ * embedded profile is applied), alpha is never premultiplied, and a camera's turn is undone. Grey without alpha has one
+ * channel, colour three, either with alpha four. `dpi` is there when the file states it.
+ *
+ * @param source the path of a file, or its bytes.
+ * @throws {@link RepetendError} E_READ for a file that cannot be read, E_IMAGE for one that is no such picture, is
+ * damaged, or has more than 2^28 pixels.
+ *
+ * @example
+ * ```ts
+ * import { encodePng } from "repetend/emit";
+ * import { readImage } from "repetend/raster";
+ * const one = { width: 1, height: 1, channels: 3, data: Uint8Array.of(27, 42, 65), stride: 3 } as const;
+ * const image = await readImage(await encodePng(one, { dpi: { x: 300, y: 300 } }));
+ * console.log(image.channels, image.dpi); // 3 { x: 300, y: 300 }
+ * ```
+ */
+export async function readImage(source: string | Uint8Array): Promise<PixelImage> {
+  const input = typeof source === "string" ? { input: source } : {};
+  const bytes = typeof source === "string" ? await readBytes(source) : source;
+  const format = formatOf(bytes);
+  if (format === undefined) {
+    throw new RepetendError("E_IMAGE", "this is not a picture that can be read", {
+      ...input,
+      accepted: "PNG, JPEG, TIFF or WebP",
+    });
+  }
+  try {
+    const { default: sharp } = await import("sharp");
+    const picture = sharp(bytes, { limitInputPixels: PIXEL_LIMIT, failOn: "warning" });
+    const { density, hasAlpha, space } = await picture.metadata();
+    const isGrey = !hasAlpha && (space === "b-w" || space === "grey16");
+    const { data, info } = await picture
+      .autoOrient()
+      .toColourspace(isGrey ? "b-w" : "srgb")
+      .raw({ depth: "uchar" })
+      .toBuffer({ resolveWithObject: true });
+    const { width, height, channels } = info;
+    if (channels === 2) throw new Error("grey with alpha was not widened");
+    const dpi =
+      format === "png" ? pngDensity(bytes) : density === undefined ? undefined : { x: density, y: density };
+    return { width, height, channels, data, stride: width * channels, ...(dpi === undefined ? {} : { dpi }) };
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new RepetendError("E_IMAGE", `the picture cannot be read: ${reason}`, { ...input, cause: error });
+  }
+}

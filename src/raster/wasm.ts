@@ -1,0 +1,44 @@
+import type { PixelImage, RasteriseSize } from "../image/index.js";
+import { checkRenderSize, ENGINE_OPTIONS, type Engine, renderError, takeOutput } from "./engine.js";
+
+/** The package starts its module once in a process; a second start says so, and the first one serves. */
+async function startOnce(start: () => Promise<void>): Promise<void> {
+  try {
+    await start();
+  } catch (error) {
+    if (!(error instanceof Error && error.message.startsWith("Already initialized"))) throw error;
+  }
+}
+
+/**
+ * The WebAssembly engine behind the same contract as the native one, and equal to it pixel for pixel.
+ *
+ * @param wasmModule the bytes of `index_bg.wasm` from the optional peer `@resvg/resvg-wasm`.
+ * @throws {@link RepetendError} E_RENDER when the peer is missing or the bytes are no such module.
+ */
+export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
+  try {
+    const { initWasm, Resvg } = await import("@resvg/resvg-wasm");
+    await startOnce(() => initWasm(Uint8Array.from(wasmModule)));
+    return async (svg: string, size: RasteriseSize): Promise<PixelImage> => {
+      checkRenderSize(size);
+      try {
+        const parsed = new Resvg(svg, ENGINE_OPTIONS);
+        const rendered = parsed.render();
+        try {
+          return takeOutput(
+            { width: rendered.width, height: rendered.height, pixels: rendered.pixels },
+            size,
+          );
+        } finally {
+          rendered.free();
+          parsed.free();
+        }
+      } catch (error) {
+        throw renderError(error);
+      }
+    };
+  } catch (error) {
+    throw renderError(error);
+  }
+}
