@@ -1,0 +1,26 @@
+/**
+ * A name as part of a file name: lower case, marks dropped, everything but letters and digits one hyphen. The same on
+ * every machine and in every locale; a name of nothing but signs becomes "unnamed".
+ */
+export function slugOf(name: string): string {
+  const slug = name
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, "-")
+    .slice(0, 80)
+    .replace(/^-|-$/g, "");
+  return slug === "" ? "unnamed" : slug;
+}
+
+/** Slugs of names in order, all different: a second one that comes out the same gets "-2", and so on. */
+export function slugsOf(names: readonly string[]): readonly string[] {
+  const taken = new Set<string>();
+  return names.map((name) => {
+    const slug = slugOf(name);
+    let free = slug;
+    for (let count = 2; taken.has(free); count++) free = `${slug}-${count}`;
+    taken.add(free);
+    return free;
+  });
+}
