@@ -25,12 +25,12 @@ const SHAPES = [
   /^#[0-9a-f]+$/,
   /^[a-z]+$/,
   /^(?:rgba?|hsla?|hwb|lab|lch|oklab|oklch)\([^()]*\)$/,
-  /^color\( *(?:srgb|srgb-linear|display-p3|a98-rgb|prophoto-rgb|rec2020|xyz|xyz-d50|xyz-d65) [^()]*\)$/,
+  /^color\( *(?:srgb|srgb-linear|display-p3|display-p3-linear|a98-rgb|prophoto-rgb|rec2020|xyz|xyz-d50|xyz-d65) [^()]*\)$/,
 ];
 
 const PAINT = /^(?:none|currentcolor|context-fill|context-stroke|url\(.*)$/;
 
-/** A component that is missing counts as 0, the alpha too (CSS Color 4, section 4.4). */
+/** CSS Color 4, "Missing Color Components": one that is missing counts as 0, and so does the alpha. */
 const NO_ALPHA = /\/ *none *\)$/;
 
 /** Lower case for ASCII letters only, comments and runs of white space to one space, as CSS has it. */

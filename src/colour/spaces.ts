@@ -22,6 +22,7 @@ import {
   toGamut,
   useMode,
 } from "culori/fn";
+import { encodeSrgb, recodeRec2020 } from "./transfer.js";
 
 /** Colour components in sRGB, gamma-encoded, D65: 0 to 1 inside the gamut, outside it anything finite. */
 export interface Srgb {
@@ -77,14 +78,14 @@ const mapIntoGamut = toGamut("rgb", "oklch");
 /** Components outside 0 to 1 by less than half an 8-bit step are moved less by clipping than by the rounding. */
 const HALF_STEP = 0.5 / 255;
 
-/** What a sum of a few products of components may be off by, far below any step that is asked for. */
-const ROUNDING_NOISE = 1e-9;
+/** Renderers hold components as 32-bit floats, 2^-25 apart just below a half: a component so near to a tie is one. */
+const TIE_WITHIN = 255 * 2 ** -25;
 
 const clip = (value: number): number => Math.min(1, Math.max(0, value));
 
-const toByte = (value: number): number => Math.floor(clip(value) * 255 + 0.5 + ROUNDING_NOISE);
+const toByte = (value: number): number => Math.floor(clip(value) * 255 + 0.5 + TIE_WITHIN);
 
-/** `#rrggbb` of components clipped to 0 to 1; halves of an 8-bit step go up, as CSS Color 4, section 15.1 has it. */
+/** `#rrggbb` of components clipped to 0 to 1; halves of an 8-bit step go up, as CSS Color 4, "Serializing sRGB values". */
 export function writeHex({ r, g, b }: Srgb): string {
   return `#${[r, g, b].map((value) => toByte(value).toString(16).padStart(2, "0")).join("")}`;
 }
@@ -96,8 +97,8 @@ export function readHex(hex: string): Srgb {
 }
 
 /**
- * The nearest colour inside sRGB: the gamut mapping of CSS Color 4, section 13.2 (chroma reduced in OKLCH at kept
- * lightness and hue, with a local clip below a just noticeable difference of 0.02).
+ * The nearest colour inside sRGB: the gamut mapping of CSS Color 4, section 13.2, "CSS Gamut Mapping" (chroma reduced in
+ * OKLCH at kept lightness and hue, with a local clip below a just noticeable difference of 0.02).
  */
 export function intoGamut({ r, g, b }: Srgb): Srgb {
   const isInside = [r, g, b].every((value) => value >= -HALF_STEP && value <= 1 + HALF_STEP);
@@ -106,16 +107,41 @@ export function intoGamut({ r, g, b }: Srgb): Srgb {
   return { r: clip(mapped.r), g: clip(mapped.g), b: clip(mapped.b) };
 }
 
-/** A CSS colour as the colour library reads it: components and alpha, `undefined` where it cannot. */
+/** A linear space of CSS that the library does not know, and the one it is an encoding away from. */
+const LINEAR_P3 = /^color\( *display-p3-linear /;
+
+type Parsed = NonNullable<ReturnType<typeof parse>>;
+
+const recode = <T extends { r?: number; g?: number; b?: number }>(
+  colour: T,
+  curve: (value: number) => number,
+): T => ({
+  ...colour,
+  r: curve(colour.r ?? 0),
+  g: curve(colour.g ?? 0),
+  b: curve(colour.b ?? 0),
+});
+
+/** Where the library departs from CSS Color 4. */
+function correct(parsed: Parsed, isLinearP3: boolean): Parsed {
+  // "HSL Colors": a saturation below 0 counts as 0.
+  if (parsed.mode === "hsl") return { ...parsed, s: Math.max(0, parsed.s ?? 0) };
+  if (parsed.mode === "rec2020") return recode(parsed, recodeRec2020);
+  if (parsed.mode === "p3" && isLinearP3) return recode(parsed, encodeSrgb);
+  return parsed;
+}
+
+/**
+ * A CSS colour in sRGB, not yet mapped into its gamut, except that `rgb()`, `hsl()` and `hwb()` are clipped to it as their
+ * own ranges have it; `undefined` where the text is no colour. The text is in lower case, without comments.
+ */
 export function parseCss(text: string): { readonly colour: Srgb; readonly alpha: number } | undefined {
-  const parsed = parse(text);
+  const isLinearP3 = LINEAR_P3.test(text);
+  const parsed = parse(isLinearP3 ? text.replace("display-p3-linear", "display-p3") : text);
   if (parsed === undefined) return undefined;
-  // CSS Color 4, section 7: a saturation below 0 counts as 0.
-  const clamped = parsed.mode === "hsl" ? { ...parsed, s: Math.max(0, parsed.s ?? 0) } : parsed;
-  const { r = 0, g = 0, b = 0 } = srgb(clamped);
-  const isLegacy =
-    parsed.mode === "hsl" || parsed.mode === "hwb" || (parsed.mode === "rgb" && !text.startsWith("color"));
-  const colour = isLegacy ? { r: clip(r), g: clip(g), b: clip(b) } : { r, g, b };
+  const { r = 0, g = 0, b = 0 } = srgb(correct(parsed, isLinearP3));
+  const isClipped = !text.startsWith("color") && ["rgb", "hsl", "hwb"].includes(parsed.mode);
+  const colour = isClipped ? { r: clip(r), g: clip(g), b: clip(b) } : { r, g, b };
   return { colour, alpha: parsed.alpha ?? 1 };
 }
 
