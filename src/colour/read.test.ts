@@ -2,8 +2,8 @@ import { colorsNamed } from "culori/fn";
 import { color, hsl, lab, rgb } from "d3-color";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { toOklch } from "./convert.js";
 import { readColour, readColourObject } from "./read.js";
-import { toOklch } from "./spaces.js";
 
 const component = fc.integer({ min: 0, max: 255 });
 const hexOf = (...components: number[]): string =>

@@ -102,3 +102,25 @@ export function readColourObject(colour: ColourObject, where?: string): Colour {
   const { r, g, b, opacity } = colour.rgb();
   return finish({ r: r / 255, g: g / 255, b: b / 255 }, opacity, `rgb(${r} ${g} ${b} / ${opacity})`, where);
 }
+
+/**
+ * Reads a colour that is to be an ink: any of CSS Color 4, but opaque, since an ink is printed solid.
+ *
+ * @param where - Where it stands, for the error.
+ * @returns `#rrggbb` in lower case.
+ * @throws {@link RepetendError} `E_COLOUR` when it is no colour, or not opaque.
+ * @example
+ * ```ts
+ * import { readInk } from "repetend";
+ * readInk("DarkSlateGray"); // "#2f4f4f"
+ * ```
+ */
+export function readInk(colour: string | ColourObject, where?: string): string {
+  const { hex, alpha } = readColour(colour, where);
+  if (alpha === 1) return hex;
+  throw new RepetendError("E_COLOUR", "an ink is printed solid", {
+    ...(where === undefined ? {} : { where }),
+    value: typeof colour === "string" ? colour : `${hex} / ${alpha}`,
+    accepted: "an opaque colour",
+  });
+}

@@ -2,6 +2,7 @@
  * The one file that knows the colour library: its conversions with types of our own, so that none of its types leak.
  */
 import {
+  differenceCiede2000,
   modeA98,
   modeHsl,
   modeHsv,
@@ -57,7 +58,7 @@ export interface Oklch {
 }
 
 const srgb = useMode(modeRgb);
-useMode(modeLrgb);
+const linear = useMode(modeLrgb);
 useMode(modeHsl);
 useMode(modeHsv);
 useMode(modeHwb);
@@ -65,7 +66,7 @@ const lab = useMode(modeLab);
 const lab65 = useMode(modeLab65);
 useMode(modeLch);
 const oklab = useMode(modeOklab);
-const oklch = useMode(modeOklch);
+useMode(modeOklch);
 useMode(modeP3);
 useMode(modeA98);
 useMode(modeProphoto);
@@ -145,27 +146,37 @@ export function parseCss(text: string): { readonly colour: Srgb; readonly alpha:
   return { colour, alpha: parsed.alpha ?? 1 };
 }
 
-/** CIE Lab of an ink `#rrggbb` for a white point, D65 by default. */
-export function toLab(ink: string, white: WhitePoint = "D65"): Lab {
-  const colour = { mode: "rgb" as const, ...readHex(ink) };
+/** CIE Lab of an ink `#rrggbb`. */
+export function hexToLab(hex: string, white: WhitePoint): Lab {
+  const colour = { mode: "rgb" as const, ...readHex(hex) };
   const { l, a, b } = white === "D50" ? lab(colour) : lab65(colour);
   return { white, l, a, b };
 }
 
 /** OKLab of an ink `#rrggbb`. */
-export function toOklab(ink: string): Oklab {
-  const { l, a, b } = oklab({ mode: "rgb", ...readHex(ink) });
+export function hexToOklab(hex: string): Oklab {
+  const { l, a, b } = oklab({ mode: "rgb", ...readHex(hex) });
   return { l, a, b };
 }
 
-/** OKLCH of an ink `#rrggbb`; the hue of a grey is 0. */
-export function toOklch(ink: string): Oklch {
-  const { l, c, h = 0 } = oklch({ mode: "rgb", ...readHex(ink) });
-  return { l, c, h };
+/** sRGB, perhaps outside its gamut, of OKLab. */
+export function oklabToSrgb({ l, a, b }: Oklab): Srgb {
+  const { r, g, b: blue } = srgb({ mode: "oklab", l, a, b });
+  return { r, g, b: blue };
 }
 
-/** The ink `#rrggbb` of a colour in OKLCH, mapped into sRGB by {@link intoGamut} where it lies outside. */
-export function fromOklch({ l, c, h }: Oklch): string {
-  const { r, g, b } = srgb({ mode: "oklch", l, c, h });
-  return writeHex(intoGamut({ r, g, b }));
+/** sRGB with linear light instead of encoded components, 0 to 1. */
+export function hexToLinear(hex: string): Srgb {
+  const { r, g, b } = linear({ mode: "rgb", ...readHex(hex) });
+  return { r, g, b };
+}
+
+const ciede = differenceCiede2000();
+
+/** CIEDE2000 of two colours in Lab of one white point, with all three weights 1. */
+export function labDifference(one: Lab, other: Lab): number {
+  return ciede(
+    { mode: "lab65", l: one.l, a: one.a, b: one.b },
+    { mode: "lab65", l: other.l, a: other.a, b: other.b },
+  );
 }
