@@ -1,0 +1,119 @@
+import { basename, extname, resolve } from "node:path";
+import { type Colourway, readColourways } from "../colour/index.js";
+import { nameInput, RepetendError } from "../errors.js";
+import { type Motif, motif } from "../motif/index.js";
+import {
+  border,
+  brick,
+  halfDrop,
+  type Placement,
+  type Print,
+  place,
+  satin,
+  stepped,
+  straight,
+} from "../repeat/index.js";
+import type { JobMotif, JobPrint } from "./job.js";
+import { type LoadedJob, readText } from "./read-job.js";
+
+/** A drawing may be as large as the guard of the svg room lets in. */
+const DRAWING_LIMIT = 10 * 2 ** 20;
+
+/** Far above any table of colourways. */
+const TABLE_LIMIT = 4 * 2 ** 20;
+
+/** Runs a step whose errors do not know their input yet. */
+function naming<T>(input: string, step: () => T): T {
+  try {
+    return step();
+  } catch (error) {
+    throw nameInput(error, input);
+  }
+}
+
+const motifsOf = (print: JobPrint): readonly JobMotif[] =>
+  print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
+
+/** The files that a job reads, as absolute paths, each once: its motifs, then its table of colourways. */
+export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
+  const names = [
+    ...motifsOf(job.print).map((one) => one.file),
+    ...(job.colourways === undefined ? [] : [job.colourways]),
+  ];
+  return [...new Set(names.map((name) => resolve(folder, name)))];
+}
+
+/**
+ * Reads one drawing as a motif named after its file.
+ *
+ * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; what `motif` throws for the drawing.
+ */
+export async function readMotif(path: string): Promise<Motif> {
+  const text = await readText(path, DRAWING_LIMIT);
+  return naming(path, () => motif(text, { name: basename(path, extname(path)) }));
+}
+
+async function readMotifs({ job, folder }: LoadedJob): Promise<ReadonlyMap<string, Motif>> {
+  const motifs = new Map<string, Motif>();
+  for (const { file } of motifsOf(job.print)) {
+    const path = resolve(folder, file);
+    if (!motifs.has(path)) motifs.set(path, await readMotif(path));
+  }
+  return motifs;
+}
+
+function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => readonly Placement[]): Print {
+  switch (print.layout) {
+    case "border":
+      return border({
+        ...print,
+        bands: print.bands.map((band) => ({ ...band, motifs: placeAll(band.motifs ?? []) })),
+      });
+    case "straight":
+      return straight({ ...print, motifs: placeAll(print.motifs) });
+    case "half-drop":
+      return halfDrop({ ...print, motifs: placeAll(print.motifs) });
+    case "brick":
+      return brick({ ...print, motifs: placeAll(print.motifs) });
+    case "stepped":
+      return stepped({ ...print, motifs: placeAll(print.motifs) });
+    case "satin":
+      return satin({ ...print, motifs: placeAll(print.motifs) });
+  }
+}
+
+/**
+ * Builds the print of a job: reads its drawings, each once, and places them.
+ *
+ * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for a file; what `motif` and the print's maker throw, with
+ * the file's name.
+ *
+ * @example
+ * ```ts
+ * import { buildPrint, readJob } from "repetend/batch";
+ * const print = await buildPrint(await readJob("examples/saltmarsh/border.job.json"));
+ * console.log(print.kind); // border
+ * ```
+ */
+export async function buildPrint(loaded: LoadedJob): Promise<Print> {
+  const motifs = await readMotifs(loaded);
+  const placeAll = (list: readonly JobMotif[]) =>
+    list.map(({ file, ...options }) => {
+      const drawing = motifs.get(resolve(loaded.folder, file));
+      if (drawing === undefined) throw new RepetendError("E_READ", "a motif was not read", { input: file });
+      return place(drawing, options);
+    });
+  return naming(loaded.path, () => makePrint(loaded.job.print, placeAll));
+}
+
+/**
+ * Reads the colourways of a job; none when it names no table.
+ *
+ * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
+ */
+export async function readJobColourways({ job, folder }: LoadedJob): Promise<readonly Colourway[]> {
+  if (job.colourways === undefined) return [];
+  const path = resolve(folder, job.colourways);
+  const text = await readText(path, TABLE_LIMIT);
+  return naming(path, () => readColourways(text));
+}

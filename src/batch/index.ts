@@ -1,0 +1,14 @@
+export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
+export { findNearest, suggest } from "./did-you-mean.js";
+export type {
+  Job,
+  JobBand,
+  JobBorder,
+  JobCell,
+  JobEmit,
+  JobLength,
+  JobMotif,
+  JobPrint,
+} from "./job.js";
+export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
+export { type LoadedJob, parseJob, readJob } from "./read-job.js";

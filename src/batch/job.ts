@@ -1,0 +1,87 @@
+/** A length in a job: a number of mm, or a number with its unit, for example `"32cm"`. */
+export type JobLength = number | string;
+
+/** A motif in its place. */
+export interface JobMotif {
+  /** The drawing, relative to the job file. */
+  readonly file: string;
+  /** Where the centre of the drawing's frame goes; in a band, from x = 0 and from the band's upper limit. */
+  readonly at: readonly [JobLength, JobLength];
+  /** Placed width of the drawing's frame. Default: its natural width. */
+  readonly width?: JobLength;
+  /** Degrees, clockwise. Default 0. */
+  readonly turn?: number;
+  /** Mirrored before it is turned. Default: not. */
+  readonly flip?: "x" | "y" | "xy";
+}
+
+/** A band of a border. */
+export interface JobBand {
+  readonly name: string;
+  readonly from: JobLength;
+  readonly to: JobLength;
+  /** The selvedge from which `from` and `to` are measured. Default "top". */
+  readonly edge?: "top" | "bottom";
+  /** Default: the border's repeat. */
+  readonly period?: JobLength;
+  /** Default "scale". */
+  readonly fit?: "scale" | "space";
+  readonly ground?: string;
+  readonly motifs?: readonly JobMotif[];
+  /** Default false. */
+  readonly clip?: boolean;
+}
+
+/** A border print. */
+export interface JobBorder {
+  readonly name: string;
+  readonly layout: "border";
+  readonly repeat: JobLength;
+  readonly width: JobLength;
+  readonly ground?: string;
+  readonly bands: readonly JobBand[];
+  /** Which axis of the artwork runs along the warp. Default "x". */
+  readonly grain?: "x" | "y";
+}
+
+/** What all-over prints share. */
+export interface JobCell {
+  readonly name: string;
+  /** Of one cell. */
+  readonly width: JobLength;
+  readonly height: JobLength;
+  readonly ground?: string;
+  readonly motifs: readonly JobMotif[];
+  /** Which axis of the artwork runs along the warp. Default "y". */
+  readonly grain?: "x" | "y";
+}
+
+/** A print of a job. */
+export type JobPrint =
+  | JobBorder
+  | (JobCell & { readonly layout: "straight" | "half-drop" | "brick" })
+  | (JobCell & { readonly layout: "stepped"; readonly along: "column" | "row"; readonly step: string })
+  | (JobCell & { readonly layout: "satin"; readonly ends: number; readonly move: number });
+
+/** What is written. */
+export interface JobEmit {
+  /** Dots per inch. Default 300. */
+  readonly dpi?: number | { readonly x: number; readonly y: number };
+  /** Default 1. */
+  readonly scale?: number;
+  /** Default "0%" each. */
+  readonly shrinkage?: { readonly warp?: string; readonly weft?: string };
+  /** Default both. */
+  readonly formats?: readonly ("svg" | "png")[];
+  /** Default "soft". */
+  readonly edges?: "soft" | "hard";
+}
+
+/** A job as it stands in its file. */
+export interface Job {
+  readonly $schema?: string;
+  readonly print: JobPrint;
+  /** A table of colourways, relative to the job file. Default: the inks as drawn. */
+  readonly colourways?: string;
+  readonly emit?: JobEmit;
+}
