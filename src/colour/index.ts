@@ -1,3 +1,6 @@
+export { colourway } from "./colourway.js";
+export { type ColourwayFormat, readColourways, writeColourways } from "./colourway-table.js";
+export { compareInks, MERGE_BELOW, type NearInk, nearestInk } from "./compare-inks.js";
 export { contrastRatio } from "./contrast.js";
 export { fromOklch, toLab, toOklab, toOklch } from "./convert.js";
 export { ciede2000, colourDifference } from "./difference.js";

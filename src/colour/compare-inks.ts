@@ -1,0 +1,117 @@
+import { type Note, RepetendError } from "../errors.js";
+import { hexDifference } from "./difference.js";
+import { readInk } from "./read.js";
+import type { Colourway } from "./types.js";
+
+/** Closer than this in CIEDE2000, two inks side by side look like one to a trained eye. */
+export const MERGE_BELOW = 1;
+
+/** An ink and how far it is away in CIEDE2000. */
+export interface NearInk {
+  readonly ink: string;
+  readonly difference: number;
+}
+
+/** The nearest of some inks to an ink; the first one where two are equally near, `undefined` of none. */
+export function nearestInk(ink: string, inks: readonly string[]): NearInk | undefined {
+  let nearest: NearInk | undefined;
+  for (const candidate of inks) {
+    const difference = hexDifference(ink, candidate);
+    if (nearest === undefined || difference < nearest.difference) nearest = { ink: candidate, difference };
+  }
+  return nearest;
+}
+
+/**
+ * What is wrong between the inks of a print and a colourway, as warnings:
+ * `N_INK_MISSING`, an ink without an entry; `N_INK_UNKNOWN`, an entry for an ink that the print lacks, with the nearest one
+ * and its difference; `N_INKS_MERGE`, two inks of the print that come closer than 1 in CIEDE2000 to each other. Each note's
+ * `where` is the ink. An empty list means that nothing is wrong.
+ *
+ * @param inks - The inks of the print, any opaque CSS colours.
+ * @param options - `strict`: refuse on the first of them instead.
+ * @throws {@link RepetendError} `E_COLOUR` for an ink that cannot be read; with `strict`, `E_COLOURWAY`.
+ * @example
+ * ```ts
+ * import { colourway, compareInks } from "repetend";
+ * compareInks(["#f2ead8", "#1b2a41"], colourway("Dusk", { "#f2ead8": "#101820" }))[0]?.code; // "N_INK_MISSING"
+ * ```
+ */
+export function compareInks(
+  inks: readonly string[],
+  colourway: Colourway,
+  options: { readonly strict?: boolean } = {},
+): readonly Note[] {
+  const drawn = [...new Set(inks.map((ink) => readInk(ink)))];
+  const notes = [
+    ...findMissing(drawn, colourway),
+    ...findUnknown(drawn, colourway),
+    ...findMerging(drawn, colourway),
+  ];
+  const [first] = notes;
+  if (options.strict === true && first !== undefined) {
+    throw new RepetendError("E_COLOURWAY", first.message, {
+      ...(first.where === undefined ? {} : { where: first.where }),
+      accepted: "an entry for each ink of the print, none besides, and inks that stay apart",
+    });
+  }
+  return notes;
+}
+
+const warn = (code: string, where: string, message: string): Note => ({
+  level: "warning",
+  code,
+  message,
+  where,
+});
+
+function findMissing(drawn: readonly string[], { name, inks }: Colourway): readonly Note[] {
+  return drawn
+    .filter((ink) => !Object.hasOwn(inks, ink))
+    .map((ink) =>
+      warn("N_INK_MISSING", ink, `colourway "${name}" has no entry for ink ${ink}, which stays as drawn`),
+    );
+}
+
+function findUnknown(drawn: readonly string[], { name, inks }: Colourway): readonly Note[] {
+  return Object.keys(inks)
+    .filter((ink) => !drawn.includes(ink))
+    .map((ink) => {
+      const near = nearestInk(ink, drawn);
+      const hint =
+        near === undefined
+          ? "the print has no inks"
+          : `nearest is ${near.ink}, ${write(near.difference)} away`;
+      return warn(
+        "N_INK_UNKNOWN",
+        ink,
+        `colourway "${name}" names ink ${ink}, which the print lacks: ${hint}`,
+      );
+    });
+}
+
+function findMerging(drawn: readonly string[], { name, inks }: Colourway): readonly Note[] {
+  const notes: Note[] = [];
+  for (const [index, one] of drawn.entries()) {
+    for (const other of drawn.slice(index + 1)) {
+      const [first, second] = [inks[one] ?? one, inks[other] ?? other];
+      const difference = hexDifference(first, second);
+      if (difference >= MERGE_BELOW) continue;
+      const become =
+        first === second
+          ? `both become ${first}`
+          : `become ${first} and ${second}, ${write(difference)} apart`;
+      notes.push(
+        warn(
+          "N_INKS_MERGE",
+          one,
+          `inks ${one} and ${other} run into one in colourway "${name}": they ${become}`,
+        ),
+      );
+    }
+  }
+  return notes;
+}
+
+/** Two decimals are what the eye and any instrument can follow. */
+const write = (difference: number): string => `${difference.toFixed(2)} in CIEDE2000`;
