@@ -1,6 +1,7 @@
 import { RepetendError } from "../errors.js";
 import { type ColourwayEntry, collectColourway, readName } from "./colourway.js";
 import { type Cell, splitTable, writeCell } from "./csv.js";
+import { readColour } from "./read.js";
 import type { Colourway } from "./types.js";
 
 /** The header's first cell, and the separator behind it: the comma of the standard, or what spreadsheets write instead. */
@@ -58,6 +59,8 @@ function readRow(
   entries: ReadonlyMap<number, ColourwayEntry[]>,
 ): void {
   const ink = row[0];
+  // An ink with no entry at all must be a colour too, or a slip in it would go unseen.
+  if (ink !== undefined && ink.text !== "") readColour(ink.text, ink.where);
   for (const [index, cell] of row.entries()) {
     if (index === 0 || cell.text === "") continue;
     if (ink === undefined || ink.text === "") {
