@@ -11,4 +11,8 @@ export type {
   JobPrint,
 } from "./job.js";
 export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
+export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
+export type { JobPlan, Manifest, TileSeams } from "./manifest.js";
+export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
+export { checkPrintSeams, type PrintSeamsOptions } from "./print-seams.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";

@@ -24,6 +24,8 @@ export interface EmitTileOptions extends TilePlanOptions {
   /** Default: the native engine. */
   readonly engine?: Engine;
   readonly onProgress?: (progress: TileProgress) => void;
+  /** Called with each file once it stands under its name. */
+  readonly onFile?: (file: ManifestFile) => void;
   /** Stops between two bands and removes what is unfinished; its reason is thrown. */
   readonly signal?: AbortSignal;
 }
@@ -76,8 +78,10 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
           : streamInkPng(print, grid, colourway, shared);
       for await (const part of parts) await sink.write(part);
     });
-    files.push({ ...file, bytes: written.bytes, sha256: written.sha256 });
+    const finished = { ...file, bytes: written.bytes, sha256: written.sha256 };
+    files.push(finished);
     onRows(total);
+    options.onFile?.(finished);
   }
   return { files, notes };
 }

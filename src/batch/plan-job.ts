@@ -1,0 +1,105 @@
+import { join, resolve } from "node:path";
+import type { Colourway } from "../colour/index.js";
+import { planTile, type TilePlan, type TilePlanOptions } from "../emit/index.js";
+import { type Note, RepetendError } from "../errors.js";
+import type { Motif } from "../motif/index.js";
+import { describeLayout, type Print } from "../repeat/index.js";
+import { buildPrint, inputsOf, readJobColourways } from "./build-print.js";
+import type { JobPlan } from "./manifest.js";
+import { type LoadedJob, readJob } from "./read-job.js";
+
+/** The name under which a job's manifest stands beside its files. */
+export const MANIFEST_NAME = "manifest.json";
+
+/** How a job is planned. */
+export interface PlanJobOptions {
+  /** The folder of the files. Default: `out` beside the job file. */
+  readonly out?: string;
+  /** Refuses colourways that do not fit the print, instead of noting it. Default false. */
+  readonly strict?: boolean;
+}
+
+/** A job with everything that it names, read and worked out. */
+export interface PreparedJob {
+  readonly out: string;
+  readonly print: Print;
+  readonly colourways: readonly Colourway[];
+  readonly options: TilePlanOptions;
+  readonly tile: TilePlan;
+  readonly plan: JobPlan;
+}
+
+const DEFAULT_DPI = 300;
+
+const placementsOf = (print: Print) =>
+  print.kind === "border" ? print.bands.flatMap((band) => band.motifs) : print.motifs;
+
+/** What was dropped from the motifs on reading, each motif once. */
+function motifNotes(print: Print): readonly Note[] {
+  const motifs = new Set<Motif>(placementsOf(print).map((one) => one.motif));
+  return [...motifs].flatMap((one) =>
+    one.removed.map((note) => ({ ...note, where: [one.name, note.where].filter(Boolean).join(" ") })),
+  );
+}
+
+/** Refuses a job whose files would be written over what it reads. */
+function checkOutputs(loaded: LoadedJob, out: string, names: readonly string[]): void {
+  const inputs = new Set([resolve(loaded.path), ...inputsOf(loaded)]);
+  const clash = [...names, MANIFEST_NAME].map((name) => resolve(out, name)).find((path) => inputs.has(path));
+  if (clash === undefined) return;
+  throw new RepetendError("E_WRITE", "a file that the job reads would be written over", {
+    input: clash,
+    accepted: "another folder for the output",
+  });
+}
+
+/** Reads everything that a job names and works out its files. */
+export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
+  const loaded = typeof job === "string" ? await readJob(job) : job;
+  const out = options.out ?? join(loaded.folder, "out");
+  const print = await buildPrint(loaded);
+  const colourways = await readJobColourways(loaded);
+  const tileOptions = {
+    dpi: DEFAULT_DPI,
+    ...loaded.job.emit,
+    colourways,
+    ...(options.strict === undefined ? {} : { strict: options.strict }),
+  };
+  const tile = planTile(print, tileOptions);
+  checkOutputs(
+    loaded,
+    out,
+    tile.files.map(({ file }) => file.path),
+  );
+  const bytesPerPixel = print.ground === undefined ? 4 : 3;
+  const plan: JobPlan = {
+    print: print.name,
+    layout: describeLayout(print),
+    repeats: { x: true, y: print.kind === "all-over" },
+    files: tile.files.map(({ file }) => {
+      const { width, height } = file;
+      if (width === undefined || height === undefined) return file;
+      return { ...file, uncompressed: width * height * bytesPerPixel };
+    }),
+    notes: [...motifNotes(print), ...print.notes, ...tile.notes],
+  };
+  return { out, print, colourways, options: tileOptions, tile, plan };
+}
+
+/**
+ * Works out what a job would write: names, pixels, sizes, notes. Reads everything the job names; writes nothing.
+ *
+ * @param job a path, or a job that was read.
+ * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for files; E_JOB for the job; what motifs, print and
+ * colourways refuse; E_TOO_LARGE; E_WRITE when an output would be written over an input.
+ *
+ * @example
+ * ```ts
+ * import { planJob } from "repetend/batch";
+ * const plan = await planJob("examples/saltmarsh/border.job.json");
+ * console.log(plan.layout, plan.repeats.y); // border false
+ * ```
+ */
+export async function planJob(job: string | LoadedJob, options: PlanJobOptions = {}): Promise<JobPlan> {
+  return (await prepareJob(job, options)).plan;
+}

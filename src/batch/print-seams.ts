@@ -1,0 +1,27 @@
+import { type Engine, rasterisePrint } from "../raster/index.js";
+import { type Print, pixelGrid } from "../repeat/index.js";
+import { checkSeams, type SeamReport } from "../seam/index.js";
+
+/** Seams are checked on a picture of about this many pixels. */
+const SEAM_PIXELS = 2 ** 21;
+
+/** How a print's seams are checked. */
+export interface PrintSeamsOptions {
+  /** Dots per inch at most; large tiles are looked at in a lower resolution. */
+  readonly dpi: number;
+  /** Default: the native engine. */
+  readonly engine?: Engine;
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * Checks the seams of a print's tile, rendered on a pixel grid of its own at a resolution that is quick to look at.
+ *
+ * @throws {@link RepetendError} E_NUMBER for the resolution, E_RENDER when the renderer fails.
+ */
+export async function checkPrintSeams(print: Print, options: PrintSeamsOptions): Promise<SeamReport> {
+  const { width, height } = pixelGrid(print, { dpi: options.dpi }).tile;
+  const share = Math.min(1, Math.sqrt(SEAM_PIXELS / (width * height)));
+  const image = await rasterisePrint(print, { ...options, dpi: options.dpi * share });
+  return checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" });
+}
