@@ -1,0 +1,71 @@
+import { parseArgs } from "node:util";
+import { suggest } from "../batch/index.js";
+import { RepetendError } from "../errors.js";
+import type { Command, CommandArguments } from "./command.js";
+
+const refuse = (command: Command, problem: string, accepted: string): never => {
+  throw new RepetendError("E_USAGE", problem, { input: `repetend ${command.name}`, accepted });
+};
+
+/**
+ * Reads the words behind a command's name against its options.
+ *
+ * @throws {@link RepetendError} E_USAGE for an unknown option (with the one that was meant), a missing or needless
+ * value, and too few or too many operands.
+ */
+export function readArguments(command: Command, words: readonly string[]): CommandArguments {
+  const known = Object.keys(command.options).map((name) => `--${name}`);
+  const accepted = [...known, "--help"].join(", ");
+  const { tokens } = parseArgs({
+    args: [...words],
+    options: Object.fromEntries(Object.entries(command.options).map(([name, { type }]) => [name, { type }])),
+    strict: false,
+    allowPositionals: true,
+    tokens: true,
+  });
+  const files: string[] = [];
+  const flags = new Set<string>();
+  const values: Record<string, string> = {};
+  for (const token of tokens) {
+    if (token.kind === "positional") files.push(token.value);
+    if (token.kind !== "option") continue;
+    const spec = Object.hasOwn(command.options, token.name) ? command.options[token.name] : undefined;
+    if (spec === undefined || !token.rawName.startsWith("--")) {
+      refuse(command, `there is no option ${token.rawName}${suggest(token.rawName, known)}`, accepted);
+    } else if (spec.type === "boolean") {
+      if (token.value !== undefined) refuse(command, `${token.rawName} takes no value`, token.rawName);
+      flags.add(token.name);
+    } else if (token.value === undefined || token.value === "" || token.value.startsWith("--")) {
+      refuse(command, `${token.rawName} needs a value`, `${token.rawName} ${spec.value ?? "VALUE"}`);
+    } else {
+      values[token.name] = token.value;
+    }
+  }
+  const { least, most } = command.count;
+  if (files.length < least || files.length > most) {
+    refuse(
+      command,
+      files.length < least
+        ? `${command.operands} is missing`
+        : `too many operands: ${files.slice(most).join(" ")}`,
+      `repetend ${command.name} ${command.operands}`,
+    );
+  }
+  return { files, flags, values };
+}
+
+/**
+ * Reads a number above 0 from an option.
+ *
+ * @throws {@link RepetendError} E_USAGE when it is none.
+ */
+export function readPositive(given: CommandArguments, name: string): number | undefined {
+  const text = given.values[name];
+  if (text === undefined) return undefined;
+  const value = /^\d*\.?\d+$/.test(text) ? Number(text) : Number.NaN;
+  if (value > 0) return value;
+  throw new RepetendError("E_USAGE", `--${name} is a number above 0`, {
+    value: text,
+    accepted: `--${name} 300`,
+  });
+}

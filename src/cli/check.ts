@@ -1,0 +1,89 @@
+import { readFile } from "node:fs/promises";
+import { buildPrint, checkPrintSeams, readJob } from "../batch/index.js";
+import { nameInput, RepetendError } from "../errors.js";
+import type { PixelImage } from "../image/index.js";
+import { rasterise, readImage } from "../raster/index.js";
+import { checkSeams, type SeamLayout, type SeamReport } from "../seam/index.js";
+import { readPositive } from "./arguments.js";
+import { type Command, type CommandArguments, EXIT } from "./command.js";
+import { describeSeams } from "./words.js";
+
+const LAYOUTS = ["straight", "half-drop", "brick", "border"] as const;
+
+/** SVG files and jobs are looked at in this resolution, unless another is asked for. */
+const DEFAULT_DPI = 100;
+
+function readLayout({ values }: CommandArguments): SeamLayout {
+  const text = values.layout ?? "straight";
+  const known = LAYOUTS.find((layout) => layout === text);
+  if (known !== undefined) return known;
+  const [, along, step] = /^(column|row):(\d+\/\d+)$/.exec(text) ?? [];
+  if (step !== undefined && (along === "column" || along === "row")) return { kind: "stepped", along, step };
+  throw new RepetendError("E_USAGE", "there is no such layout", {
+    input: "--layout",
+    value: text,
+    accepted: `${LAYOUTS.join(", ")}, or a step as column:1/3 or row:1/3`,
+  });
+}
+
+/** A drawing by its first sign, a picture otherwise. */
+async function readPicture(path: string, dpi: number): Promise<PixelImage> {
+  const bytes = await readFile(path).catch((error: unknown) => {
+    throw new RepetendError("E_READ", "cannot read the file", { input: path, cause: error });
+  });
+  const start = new TextDecoder()
+    .decode(bytes.subarray(0, 1024))
+    .replace(/^\uFEFF/, "")
+    .trimStart();
+  try {
+    return start.startsWith("<") ? await rasterise(bytes, { dpi }) : await readImage(bytes);
+  } catch (error) {
+    throw nameInput(error, path);
+  }
+}
+
+async function checkFile(path: string, layout: SeamLayout, dpi: number): Promise<SeamReport> {
+  if (/\.(?:json|ya?ml)$/i.test(path)) {
+    return checkPrintSeams(await buildPrint(await readJob(path)), { dpi });
+  }
+  const picture = await readPicture(path, dpi);
+  try {
+    return checkSeams(picture, { layout });
+  } catch (error) {
+    throw nameInput(error, path);
+  }
+}
+
+/** `repetend check`. */
+export const check: Command = {
+  name: "check",
+  operands: "FILE…",
+  summary: "Tell whether tiles close on themselves",
+  details:
+    "FILE is a tile as SVG, PNG, JPEG, TIFF or WebP, or a job, whose tile is then drawn and checked.\n" +
+    "The exit code is 0 when all seams are closed, 1 when one is open, 2 for bad input.",
+  options: {
+    layout: {
+      type: "string",
+      value: "LAYOUT",
+      help: `how the tiles are laid: ${LAYOUTS.join(", ")}, column:1/3, row:1/3 (default: straight)`,
+    },
+    dpi: { type: "string", value: "DPI", help: `the resolution for drawings (default: ${DEFAULT_DPI})` },
+    json: { type: "boolean", help: "the reports as JSON on stdout" },
+  },
+  count: { least: 1, most: Number.POSITIVE_INFINITY },
+  run: async (given, { stdout, signal }) => {
+    const layout = readLayout(given);
+    const dpi = readPositive(given, "dpi") ?? DEFAULT_DPI;
+    const reports: { file: string; report: SeamReport }[] = [];
+    for (const file of given.files) {
+      signal?.throwIfAborted();
+      const report = await checkFile(file, layout, dpi);
+      reports.push({ file, report });
+      if (!given.flags.has("json")) for (const line of describeSeams(file, report)) stdout.write(`${line}\n`);
+    }
+    const ok = reports.every(({ report }) => report.ok);
+    if (given.flags.has("json")) stdout.write(`${JSON.stringify({ ok, reports }, null, 2)}\n`);
+    return ok ? EXIT.done : EXIT.open;
+  },
+};

@@ -1,0 +1,2 @@
+export type { CommandIo, TextSink } from "./command.js";
+export { runCommand } from "./run-command.js";

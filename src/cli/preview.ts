@@ -1,0 +1,101 @@
+import { dirname, join } from "node:path";
+import { buildPrint, readJob, readJobColourways } from "../batch/index.js";
+import type { Colourway } from "../colour/index.js";
+import { AS_DRAWN, encodePng, makeFolder, slugOf, writeAtomically } from "../emit/index.js";
+import type { PixelImage } from "../image/index.js";
+import { pasteImage, rasterisePrint } from "../raster/index.js";
+import { cellOf, describeRepeat, inksOf, type Print, recolour, tileExtent } from "../repeat/index.js";
+import { readPositive } from "./arguments.js";
+import { type Command, EXIT } from "./command.js";
+import { writePreviewPage } from "./preview-page.js";
+
+/** A tile of a preview has about this many pixels, unless a resolution is asked for. */
+const TILE_PIXELS = 500_000;
+
+/** Between the colourways of a picture, in pixels. */
+const GAP = 24;
+
+function previewDpi(print: Print): number {
+  const { width, height } = print.kind === "border" ? cellOf(print) : tileExtent(print, "rectangle");
+  return Math.min(150, Math.max(1, Math.floor(Math.sqrt(TILE_PIXELS / (width * height)) * 25.4)));
+}
+
+/** Tiles side by side, `across` by `down`, one block below the other, on white. */
+function stackTiles(tiles: readonly PixelImage[], across: number, down: number): PixelImage {
+  const [first] = tiles;
+  const [tileWidth, tileHeight] = [first?.width ?? 1, first?.height ?? 1];
+  const width = tileWidth * across;
+  const block = tileHeight * down;
+  const height = block * tiles.length + GAP * (tiles.length - 1);
+  const data = new Uint8Array(width * height * 4).fill(255);
+  const whole: PixelImage = { width, height, channels: 4, data, stride: width * 4 };
+  for (const [index, tile] of tiles.entries()) {
+    for (let row = 0; row < down; row++) {
+      for (let column = 0; column < across; column++) {
+        pasteImage(tile, whole, column * tileWidth, index * (block + GAP) + row * tileHeight);
+      }
+    }
+  }
+  return whole;
+}
+
+async function makePreview(
+  print: Print,
+  colourways: readonly Colourway[],
+  out: string,
+  options: { readonly dpi: number; readonly signal?: AbortSignal },
+): Promise<void> {
+  const tiles: PixelImage[] = [];
+  for (const colourway of colourways) tiles.push(await rasterisePrint(recolour(print, colourway), options));
+  await makeFolder(dirname(out));
+  if (out.toLowerCase().endsWith(".png")) {
+    const bytes = await encodePng(stackTiles(tiles, 3, print.kind === "border" ? 1 : 2));
+    await writeAtomically(out, (sink) => sink.write(bytes));
+    return;
+  }
+  const pictures = await Promise.all(
+    tiles.map(async (tile, index) => {
+      const colourway = colourways[index] ?? AS_DRAWN;
+      const inks = inksOf(print).map(({ ink }) => colourway.inks[ink] ?? ink);
+      return {
+        name: colourway.name,
+        png: await encodePng(tile),
+        width: tile.width,
+        height: tile.height,
+        inks,
+      };
+    }),
+  );
+  const repeats = { x: true, y: print.kind === "all-over" };
+  const page = writePreviewPage({ title: print.name, description: describeRepeat(print), repeats, pictures });
+  await writeAtomically(out, (sink) => sink.write(page));
+}
+
+/** `repetend preview`. */
+export const preview: Command = {
+  name: "preview",
+  operands: "JOB.json",
+  summary: "Draw repeats side by side in every colourway, quickly and small",
+  details:
+    "Writes one page for a browser, complete in itself, or one picture when FILE ends on .png.\n" +
+    "Scale, shrinkage and edges of the job are left out: this is for the eye.",
+  options: {
+    out: { type: "string", value: "FILE", help: "default: out/PRINT.preview.html beside the job" },
+    dpi: { type: "string", value: "DPI", help: "default: as many as fit a screen" },
+  },
+  count: { least: 1, most: 1 },
+  run: async (given, { stdout, signal }) => {
+    const [path = ""] = given.files;
+    const dpi = readPositive(given, "dpi");
+    const loaded = await readJob(path);
+    const print = await buildPrint(loaded);
+    const colourways = await readJobColourways(loaded);
+    const out = given.values.out ?? join(loaded.folder, "out", `${slugOf(print.name)}.preview.html`);
+    await makePreview(print, colourways.length > 0 ? colourways : [AS_DRAWN], out, {
+      dpi: dpi ?? previewDpi(print),
+      ...(signal === undefined ? {} : { signal }),
+    });
+    stdout.write(`${out}\n`);
+    return EXIT.done;
+  },
+};

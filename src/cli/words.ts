@@ -1,0 +1,44 @@
+import type { PlannedFile } from "../emit/index.js";
+import type { Note } from "../errors.js";
+import type { SeamReport } from "../seam/index.js";
+
+const plain = (value: number, digits: number): string => String(Number(value.toFixed(digits)));
+
+/** A number of bytes for people: "12.3 MB". */
+export function describeBytes(bytes: number): string {
+  const units = ["B", "kB", "MB", "GB", "TB"];
+  const step = Math.min(units.length - 1, Math.max(0, Math.floor(Math.log10(Math.max(1, bytes)) / 3)));
+  return `${plain(bytes / 1000 ** step, 1)} ${units[step]}`;
+}
+
+/** One file in one line: path, pixels, size on the cloth, bytes. */
+export function describeFile(
+  file: PlannedFile & { readonly bytes?: number; readonly uncompressed?: number },
+): string {
+  const pixels = file.width === undefined ? "" : `  ${file.width} x ${file.height} px`;
+  const dpi = file.dpi === undefined ? "" : `  ${plain(file.dpi.x, 2)} x ${plain(file.dpi.y, 2)} dpi`;
+  const size = `  ${plain(file.mm.width, 2)} x ${plain(file.mm.height, 2)} mm`;
+  const bytes =
+    file.bytes !== undefined
+      ? `  ${describeBytes(file.bytes)}`
+      : file.uncompressed === undefined
+        ? ""
+        : `  at most ${describeBytes(file.uncompressed)}`;
+  return `${file.path}${pixels}${size}${dpi}${bytes}`;
+}
+
+/** One note in one line. */
+export function describeNote(note: Note): string {
+  const where = note.where === undefined ? "" : ` (${note.where})`;
+  return `${note.level === "warning" ? "warning" : "note"}: ${note.message}${where}`;
+}
+
+/** What a seam report says, one line an edge. */
+export function describeSeams(name: string, report: SeamReport): readonly string[] {
+  return report.edges.map((edge) => {
+    if (edge.ok) return `${name}: ${edge.edge} closed`;
+    const share = `${plain(edge.share * 100, 1)} % of the edge`;
+    const mend = edge.mend === undefined ? "" : `; ${edge.mend}`;
+    return `${name}: ${edge.edge} open (${edge.kind ?? "open"}, ${share}, worst difference ${plain(edge.worst, 1)})${mend}`;
+  });
+}
