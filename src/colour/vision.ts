@@ -40,8 +40,8 @@ const MATRICES: Readonly<Record<Vision, readonly [Row, Row, Row]>> = {
  * ```ts
  * import { colourDifference, simulateVision } from "repetend";
  * const [reed, brick] = ["#6b7f2a", "#a8552c"];
- * colourDifference(reed, brick) > 40; // true
- * colourDifference(simulateVision(reed, "deutan"), simulateVision(brick, "deutan")) < 15; // true
+ * colourDifference(reed, brick) > 30; // true
+ * colourDifference(simulateVision(reed, "deutan"), simulateVision(brick, "deutan")) < 2; // true
  * ```
  */
 export function simulateVision(ink: string, vision: Vision): string {

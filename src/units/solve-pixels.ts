@@ -149,6 +149,9 @@ const pixelsOf = (length: number, dpi: number): number => Math.round((length * d
 /** An inch is 127/5 mm: whole numbers keep 300.0375 dpi from turning into 300.03749999999997. */
 const resolutionOf = (pixels: number, length: number): number => snapToWhole((pixels * 127) / (length * 5));
 
+/** To what counts as equal over a metre, so that rounding noise does not look like a measurement. */
+const roundMicrons = (microns: number): number => Math.round(microns * 1e6) / 1e6;
+
 /** No numerator or denominator of use is larger: pixels at the finest resolution, or that resolution itself. */
 function mostPixels(length: number): number {
   return Math.ceil(Math.max(1, length / MM_PER_INCH) * HIGHEST_EXACT_DPI);
@@ -171,8 +174,8 @@ function solveAxis(length: number, dpi: number, multiple: number): PixelAxis {
     asked,
     isExact,
     dpi: isExact ? dpi : resolutionOf(pixels, length),
-    microns: relative * length * MICRONS_PER_MM,
-    micronsPerMetre: relative * MM_PER_METRE * MICRONS_PER_MM,
+    microns: roundMicrons(relative * length * MICRONS_PER_MM),
+    micronsPerMetre: roundMicrons(relative * MM_PER_METRE * MICRONS_PER_MM),
     exact: findNeighbours((multiple * MM_PER_INCH) / length, dpi, toAxis),
     exactWhole: findNeighbours(wholeStep, dpi, toAxis),
   };
