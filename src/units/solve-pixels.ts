@@ -150,7 +150,7 @@ const pixelsOf = (length: number, dpi: number): number => Math.round((length * d
 const resolutionOf = (pixels: number, length: number): number => snapToWhole((pixels * 127) / (length * 5));
 
 /** To what counts as equal over a metre, so that rounding noise does not look like a measurement. */
-const roundMicrons = (microns: number): number => Math.round(microns * 1e6) / 1e6;
+const roundMicrons = (microns: number): number => Math.round(microns * 1e6) / 1e6 + 0;
 
 /** No numerator or denominator of use is larger: pixels at the finest resolution, or that resolution itself. */
 function mostPixels(length: number): number {
