@@ -5,7 +5,7 @@ import { hostname, tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { RepetendError } from "../errors.js";
-import { clearStrays, makeFolder, writeAtomically } from "./index.js";
+import { clearStrays, makeFolder, writeAtomically } from "./atomic.js";
 
 let folder = "";
 beforeEach(() => {

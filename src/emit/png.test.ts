@@ -8,8 +8,8 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
-import { encodePng, type PngColour, streamPng } from "./index.js";
-import { PNG_LIMIT } from "./png-format.js";
+import { encodePng, streamPng } from "./png.js";
+import { PNG_LIMIT, type PngColour } from "./png-format.js";
 
 const hasPngcheck = spawnSync("pngcheck", ["-h"]).error === undefined;
 let folder = "";
