@@ -13,6 +13,8 @@ import type { SvgElement } from "./tree.js";
  * - Lengths are plain numbers in user units; ids are few, unique and carry the scope's prefix.
  */
 export interface Drawing {
+  /** The prefix of every id inside. */
+  readonly scope: string;
   /** The part of the drawing that is shown, in its user units. */
   readonly viewBox: Box;
   /** Natural size in mm. */

@@ -1,0 +1,49 @@
+import type { SvgElement } from "../svg/index.js";
+
+/** Attributes that a group hands down to what is inside. */
+const HANDED_DOWN: ReadonlySet<string> = new Set([
+  "fill",
+  "fill-opacity",
+  "fill-rule",
+  "stroke",
+  "stroke-opacity",
+  "stroke-width",
+  "stroke-linecap",
+  "stroke-linejoin",
+  "stroke-miterlimit",
+  "stroke-dasharray",
+  "stroke-dashoffset",
+  "paint-order",
+  "shape-rendering",
+]);
+
+/** The attributes that count on an element: those handed down to it, under its own. */
+export type Attributes = Readonly<Record<string, string>>;
+
+/** What an element's children take over. */
+export function handedDown(element: SvgElement, above: Attributes): Attributes {
+  const own = Object.entries(element.attributes).filter(([name]) => HANDED_DOWN.has(name));
+  return own.length === 0 ? above : { ...above, ...Object.fromEntries(own) };
+}
+
+/** The elements among the children. */
+export function elementsOf(element: SvgElement): readonly SvgElement[] {
+  return element.children.filter((child) => child.type === "element");
+}
+
+/** The id that an attribute refers to. */
+export function idIn(value: string | undefined): string | undefined {
+  return value === undefined ? undefined : /^url\(#(.+)\)$/.exec(value)?.[1];
+}
+
+/** Definitions by id, those inside of masks and patterns too. */
+export function definitionsById(defs: readonly SvgElement[]): ReadonlyMap<string, SvgElement> {
+  const found = new Map<string, SvgElement>();
+  const collect = (element: SvgElement): void => {
+    const { id } = element.attributes;
+    if (id !== undefined) found.set(id, element);
+    for (const child of elementsOf(element)) collect(child);
+  };
+  for (const element of defs) collect(element);
+  return found;
+}

@@ -1,0 +1,133 @@
+import {
+  type Affine,
+  type Box,
+  boxAround,
+  boxOverlap,
+  compose,
+  IDENTITY,
+  mapBox,
+  pathBounds,
+  pathOfShape,
+  transformPath,
+} from "../geometry/index.js";
+import { parseTransform, type SvgElement } from "../svg/index.js";
+import { type Attributes, definitionsById, elementsOf, handedDown, idIn } from "./painted.js";
+import { strokeReach } from "./stroke-reach.js";
+
+/** What is known while a drawing is measured. */
+interface Measure {
+  readonly definitions: ReadonlyMap<string, SvgElement>;
+  /** Measure outlines only, as for a clip. */
+  readonly outlines: boolean;
+}
+
+/**
+ * A box that holds everything that elements paint, in the units they stand in: tight around fills, never too small for
+ * strokes, cut where a clip or a mask cuts, grown to a filter's region. `undefined` when nothing is painted.
+ */
+export function paintedBox(body: readonly SvgElement[], defs: readonly SvgElement[]): Box | undefined {
+  return measureAll(body, IDENTITY, {}, { definitions: definitionsById(defs), outlines: false });
+}
+
+function measureAll(
+  elements: readonly SvgElement[],
+  map: Affine,
+  above: Attributes,
+  measure: Measure,
+): Box | undefined {
+  return boxAround(
+    elements.map((element) => measureOne(element, map, above, measure)).filter((box) => box !== undefined),
+  );
+}
+
+function measureOne(
+  element: SvgElement,
+  outer: Affine,
+  above: Attributes,
+  measure: Measure,
+): Box | undefined {
+  const { transform } = element.attributes;
+  const map = transform === undefined ? outer : compose(outer, parseTransform(transform));
+  const attributes = handedDown(element, above);
+  const painted =
+    element.name === "g"
+      ? measureAll(elementsOf(element), map, attributes, measure)
+      : measureLeaf(element, map, attributes, measure);
+  return painted === undefined
+    ? undefined
+    : cut(filtered(painted, element, map, measure), element, map, measure);
+}
+
+function measureLeaf(
+  element: SvgElement,
+  map: Affine,
+  attributes: Attributes,
+  measure: Measure,
+): Box | undefined {
+  if (element.name === "image") {
+    const at = (name: string) => Number(element.attributes[name] ?? 0);
+    return mapBox(map, { x: at("x"), y: at("y"), width: at("width"), height: at("height") });
+  }
+  const path = pathOfShape(element.name, element.attributes);
+  if (path === undefined) return undefined;
+  const box = pathBounds(transformPath(path, map));
+  if (box === undefined || measure.outlines) return box;
+  const stroked = (attributes.stroke ?? "none") !== "none";
+  if (!stroked) return (attributes.fill ?? "#000000") === "none" ? undefined : box;
+  const reach = strokeReach(path, {
+    width: Number(attributes["stroke-width"] ?? 1),
+    cap: attributes["stroke-linecap"] ?? "butt",
+    join: attributes["stroke-linejoin"] ?? "miter",
+    miterLimit: Number(attributes["stroke-miterlimit"] ?? 4),
+  });
+  // A circle of this radius, mapped, is an ellipse that reaches so far along each axis.
+  const across = reach * Math.hypot(map.a, map.c);
+  const down = reach * Math.hypot(map.b, map.d);
+  return { x: box.x - across, y: box.y - down, width: box.width + 2 * across, height: box.height + 2 * down };
+}
+
+/** The painted box after a clip and a mask, where their own box is known without what is painted. */
+function cut(painted: Box, element: SvgElement, map: Affine, measure: Measure): Box | undefined {
+  let box: Box | undefined = painted;
+  const clip = measure.definitions.get(idIn(element.attributes["clip-path"]) ?? "");
+  if (clip !== undefined && clip.attributes.clipPathUnits !== "objectBoundingBox") {
+    const inside = measureClip(clip, map, measure);
+    box = inside === undefined ? undefined : boxOverlap(box, inside);
+  }
+  const mask = measure.definitions.get(idIn(element.attributes.mask) ?? "");
+  if (box !== undefined && mask?.attributes.maskUnits === "userSpaceOnUse") {
+    box = boxOverlap(box, mapBox(map, regionOf(mask)));
+  }
+  return box;
+}
+
+function measureClip(clip: SvgElement, map: Affine, measure: Measure): Box | undefined {
+  const { transform } = clip.attributes;
+  const inner = transform === undefined ? map : compose(map, parseTransform(transform));
+  const box = measureAll(elementsOf(clip), inner, {}, { ...measure, outlines: true });
+  return box === undefined ? undefined : cut(box, clip, map, measure);
+}
+
+function regionOf(element: SvgElement): Box {
+  const at = (name: string) => Number(element.attributes[name] ?? 0);
+  return { x: at("x"), y: at("y"), width: at("width"), height: at("height") };
+}
+
+/** A filter paints anywhere in its region: by default a tenth more than the box on every side. */
+function filtered(painted: Box, element: SvgElement, map: Affine, measure: Measure): Box {
+  const filter = measure.definitions.get(idIn(element.attributes.filter) ?? "");
+  if (filter === undefined) return painted;
+  if (filter.attributes.filterUnits === "userSpaceOnUse") return mapBox(map, regionOf(filter));
+  const { x, y, width, height } = regionOf(filter);
+  // The region is a share of the outlines' box, which the painted box holds: more than enough on every side.
+  const left = Math.max(0, -x) * painted.width;
+  const top = Math.max(0, -y) * painted.height;
+  const right = Math.max(0, x + width - 1) * painted.width;
+  const bottom = Math.max(0, y + height - 1) * painted.height;
+  return {
+    x: painted.x - left,
+    y: painted.y - top,
+    width: painted.width + left + right,
+    height: painted.height + top + bottom,
+  };
+}

@@ -1,0 +1,135 @@
+import type { Block, CssNode, Selector, StyleSheet } from "css-tree";
+import generate from "css-tree/generator";
+import parse from "css-tree/parser";
+import { RepetendError } from "../errors.js";
+import { mediaHolds } from "./css-media.js";
+import { compileSelector, type Matcher } from "./css-select.js";
+import { readUrls } from "./references.js";
+import { placeOf, type SourceElement, textIn } from "./source.js";
+
+/** One `property: value`, the value as written, comments removed. */
+export interface Declaration {
+  readonly property: string;
+  readonly value: string;
+  readonly important: boolean;
+  /** `line:column`, for refusals. */
+  readonly where: string;
+}
+
+/** One selector with its declarations; a list of selectors gives several. */
+export interface StyleRule {
+  readonly matcher: Matcher;
+  readonly declarations: readonly Declaration[];
+}
+
+/** What a sheet holds besides rules that is left out. */
+export interface StyleSheetRules {
+  readonly rules: readonly StyleRule[];
+  /** Names of at-rules that say nothing about a picture at rest. */
+  readonly skipped: readonly string[];
+}
+
+/** At-rules without which the picture at rest is the same (text is refused, so fonts do not matter). */
+const HARMLESS = new Set([
+  "charset",
+  "font-face",
+  "font-feature-values",
+  "keyframes",
+  "page",
+  "counter-style",
+]);
+
+/** Reads a `<style>` element. */
+export function readStyleSheet(style: SourceElement): StyleSheetRules {
+  const type = style.attributes.get("type")?.trim().toLowerCase() ?? "";
+  const where = placeOf(style);
+  if (type !== "" && type !== "text/css") return { rules: [], skipped: [`style of type ${type}`] };
+  const sheet = parseCss(textIn(style), "stylesheet", where);
+  if (sheet.type !== "StyleSheet") return { rules: [], skipped: [] };
+  // References are refused before media queries are asked: what is not used now may be another day.
+  refuseImports(sheet, where);
+  if (!mediaHolds(style.attributes.get("media") ?? "", where)) return { rules: [], skipped: [] };
+  const rules: StyleRule[] = [];
+  const skipped: string[] = [];
+  collectRules(sheet.children.toArray(), where, rules, skipped);
+  return { rules, skipped };
+}
+
+/** Reads a `style` attribute. */
+export function readStyleAttribute(text: string, where: string): readonly Declaration[] {
+  const list = parseCss(text, "declarationList", where);
+  return list.type === "DeclarationList" ? readDeclarations(list.children.toArray(), where) : [];
+}
+
+function parseCss(text: string, context: string, where: string): CssNode {
+  return parse(text, {
+    context,
+    parseValue: false,
+    parseCustomProperty: false,
+    onParseError: (cause) => {
+      throw new RepetendError("E_STYLE", `a style cannot be read: ${cause.message}`, {
+        where,
+        value: text.slice(cause.offset, cause.offset + 40),
+        cause,
+      });
+    },
+  });
+}
+
+function refuseImports(sheet: StyleSheet, where: string): void {
+  for (const node of sheet.children.toArray()) {
+    if (node.type !== "Atrule" || node.name.toLowerCase() !== "import") continue;
+    throw new RepetendError("E_EXTERNAL_REF", "a style sheet imports another", {
+      where,
+      value: generate(node),
+    });
+  }
+}
+
+function collectRules(nodes: readonly CssNode[], where: string, rules: StyleRule[], skipped: string[]): void {
+  for (const node of nodes) {
+    if (node.type === "Rule") {
+      if (node.prelude.type !== "SelectorList") throw badStyle("a selector cannot be read", node, where);
+      const declarations = readDeclarations(node.block.children.toArray(), where);
+      for (const selector of node.prelude.children.toArray() as Selector[]) {
+        const matcher = compileSelector(selector, where);
+        if (matcher !== undefined) rules.push({ matcher, declarations });
+      }
+    }
+    if (node.type !== "Atrule") continue;
+    const name = node.name.toLowerCase().replace(/^-[a-z]+-/, "");
+    if (name === "media" && node.block) {
+      const query = node.prelude === null ? "" : generate(node.prelude);
+      if (mediaHolds(query, where)) collectRules(blockOf(node.block), where, rules, skipped);
+    } else if (HARMLESS.has(name)) skipped.push(`@${name}`);
+    else if (name !== "namespace" || !/^(["']|url\()/.test(node.prelude ? generate(node.prelude) : "")) {
+      throw new RepetendError("E_FEATURE", "a style sheet uses a rule that is not carried over", {
+        where,
+        value: `@${node.name}`,
+        accepted: "@media and plain rules",
+      });
+    }
+  }
+}
+
+const blockOf = (block: Block): readonly CssNode[] => block.children.toArray();
+
+function readDeclarations(nodes: readonly CssNode[], where: string): readonly Declaration[] {
+  return nodes.flatMap((node): Declaration[] => {
+    if (node.type !== "Declaration") {
+      if (node.type === "Raw" && node.value.trim() === "") return [];
+      throw badStyle("a style has nested rules, or something that is no declaration", node, where);
+    }
+    const property = node.property.startsWith("--") ? node.property : node.property.toLowerCase();
+    const value = generate(node.value)
+      .replace(/\/\*[\s\S]*?\*\//g, " ")
+      .trim();
+    // Held against the rules even where nothing matches the selector.
+    readUrls(value, where);
+    return [{ property, value, important: node.important !== false, where }];
+  });
+}
+
+function badStyle(problem: string, node: CssNode, where: string): RepetendError {
+  return new RepetendError("E_STYLE", problem, { where, value: generate(node) });
+}

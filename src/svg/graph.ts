@@ -1,0 +1,132 @@
+import { RepetendError } from "../errors.js";
+import type { Declared } from "./cascade.js";
+import { DEFINITIONS } from "./elements.js";
+import { DRAWING_LIMITS } from "./limits.js";
+import type { Source } from "./parse.js";
+import { readHref, readUrls } from "./references.js";
+import { elementsIn, placeOf, type SourceElement } from "./source.js";
+
+/** Properties whose `url()` brings something else to be painted. */
+const REFERRING = [
+  "clip-path",
+  "fill",
+  "filter",
+  "marker-end",
+  "marker-mid",
+  "marker-start",
+  "mask",
+  "stroke",
+];
+
+interface Edge {
+  readonly target: SourceElement;
+  /** The id that was followed; `undefined` for a child. */
+  readonly id: string | undefined;
+  /** How often the target's elements are painted. */
+  readonly times: number;
+}
+
+interface Visit {
+  readonly element: SourceElement;
+  readonly edges: readonly Edge[];
+  readonly by: string | undefined;
+  next: number;
+  weight: number;
+  depth: number;
+}
+
+/**
+ * Walks the graph of what is inside what and what refers to what, before anything is drawn: rings are refused with
+ * their path, and so are references that multiply to too many elements or nest too deeply. No recursion: the chain of
+ * references may be as long as the drawing.
+ */
+export function checkReferences(source: Source, declared: ReadonlyMap<SourceElement, Declared>): void {
+  const done = new Map<SourceElement, { readonly weight: number; readonly depth: number }>();
+  const open = new Map<SourceElement, number>();
+  const trail: Visit[] = [];
+  const enter = (element: SourceElement, by: string | undefined): void => {
+    const edges = edgesOf(element, source, declared.get(element));
+    open.set(element, trail.length);
+    trail.push({ element, edges, by, next: 0, weight: 1, depth: 0 });
+  };
+  enter(source.root, undefined);
+  for (let visit = trail.at(-1); visit !== undefined; visit = trail.at(-1)) {
+    const edge = visit.edges[visit.next];
+    if (edge === undefined) {
+      if (visit.depth >= DRAWING_LIMITS.depth) throw tooDeep(visit.element);
+      done.set(visit.element, { weight: visit.weight, depth: visit.depth + 1 });
+      open.delete(visit.element);
+      trail.pop();
+      continue;
+    }
+    const known = done.get(edge.target);
+    if (known !== undefined) {
+      visit.weight += known.weight * edge.times;
+      visit.depth = Math.max(visit.depth, known.depth);
+      if (visit.weight > DRAWING_LIMITS.instances) throw tooMany(visit.element, visit.weight);
+      visit.next += 1;
+    } else if (open.has(edge.target)) {
+      throw ring(trail.slice(open.get(edge.target)), edge);
+    } else enter(edge.target, edge.id);
+  }
+}
+
+function edgesOf(element: SourceElement, source: Source, declared: Declared | undefined): readonly Edge[] {
+  if (declared === undefined) return [];
+  // What only paints when it is referred to is counted there.
+  const paints = !DEFINITIONS.has(element.svgName) || isHolder(element);
+  const edges: Edge[] = elementsIn(element).map((target) => ({
+    target,
+    id: undefined,
+    times: paints && !DEFINITIONS.has(target.svgName) ? 1 : 0,
+  }));
+  const add = (id: string, times: number): void => {
+    const target = source.ids.get(id);
+    if (target !== undefined) edges.push({ target, id, times });
+  };
+  const href = element.attributes.get("href");
+  const isImage = element.svgName === "image" || element.svgName === "a";
+  if (href !== undefined && !isImage)
+    add(readHref(href, placeOf(element)), element.svgName === "use" ? 1 : 0);
+  for (const property of REFERRING) {
+    const value = declared.get(property);
+    if (value === undefined || !/url\(/i.test(value)) continue;
+    for (const id of readUrls(value, placeOf(element))) {
+      const name = source.ids.get(id)?.svgName ?? "";
+      // Gradients and filters are read once, however often they are used.
+      add(id, /^(?:pattern|clipPath|mask|marker)$/.test(name) ? 1 : 0);
+    }
+  }
+  return edges;
+}
+
+/** Definitions whose children are painted where the definition is used. */
+function isHolder({ svgName }: SourceElement): boolean {
+  return /^(?:pattern|clipPath|mask|marker|symbol)$/.test(svgName);
+}
+
+function tooDeep(element: SourceElement): RepetendError {
+  return new RepetendError("E_DEPTH", "elements and references nest too deeply", {
+    where: placeOf(element),
+    accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
+  });
+}
+
+function tooMany(element: SourceElement, weight: number): RepetendError {
+  return new RepetendError("E_INSTANCES", "references multiply to too many elements", {
+    where: placeOf(element),
+    value: String(weight),
+    accepted: `at most ${DRAWING_LIMITS.instances}`,
+  });
+}
+
+function ring(visits: readonly Visit[], last: Edge): RepetendError {
+  const ids = visits.slice(1).flatMap((visit) => (visit.by === undefined ? [] : [visit.by]));
+  const start = visits[0]?.element;
+  const first = last.id ?? visits[0]?.by ?? start?.attributes.get("id") ?? "";
+  const path = [first, ...ids, first].map((id) => `#${id}`).join(" -> ");
+  return new RepetendError("E_CYCLE", `references go round in a ring: ${path}`, {
+    ...(start === undefined ? {} : { where: placeOf(start) }),
+    value: path,
+  });
+}

@@ -1,0 +1,22 @@
+/** What a drawing may be at most. Every limit is held before the work that it bounds is begun. */
+export const DRAWING_LIMITS = {
+  /** UTF-8 bytes of the file: a motif is drawn by hand or traced, and both stay far below. */
+  bytes: 10 * 1024 * 1024,
+  /** Elements inside each other, written or made by references; renderers give up near 1,000. */
+  depth: 256,
+  elements: 200_000,
+  /** Attributes of one element. */
+  attributes: 256,
+  /** Commands of one path: self-crossings make a renderer's work grow with their square. */
+  segments: 50_000,
+  /** Elements after every reference is followed; renderers give up near a million. */
+  instances: 500_000,
+  /** No number reaches this: single precision, which renderers use, keeps a sixteenth of a unit there. */
+  number: 1e6,
+  /** Pixels of one embedded picture: 4096 x 4096. */
+  pixels: 16 * 1024 * 1024,
+  /** Selectors tried, summed over all elements; what keeps a style sheet from taking minutes. */
+  matches: 20_000_000,
+  /** Characters of one value after `var()`: replacements can double at every step. */
+  value: 10_000,
+} as const;

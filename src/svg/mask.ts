@@ -1,0 +1,13 @@
+import type { Place, Reading } from "./place.js";
+import { refuse, type SourceElement } from "./source.js";
+
+export function defineMask(
+  id: string,
+  user: SourceElement,
+  place: Place,
+  reading: Reading,
+): string | undefined {
+  void place;
+  void reading;
+  throw refuse("E_FEATURE", "not carried over yet", user, { value: id });
+}

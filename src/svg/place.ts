@@ -1,0 +1,88 @@
+import type { Affine } from "../geometry/affine.js";
+import type { Declared } from "./cascade.js";
+import type { Defs } from "./defs.js";
+import type { Viewport } from "./length.js";
+import type { Losses } from "./notes.js";
+import type { Source } from "./parse.js";
+import type { SourceElement } from "./source.js";
+import { computeStyle, INITIAL_STYLE, type Style } from "./style.js";
+import type { SvgElement } from "./tree.js";
+
+/** What stays the same while one drawing is read. */
+export interface Reading {
+  readonly source: Source;
+  readonly declared: ReadonlyMap<SourceElement, Declared>;
+  readonly losses: Losses;
+  readonly filters: boolean;
+  /** Keep ids and classes of what is painted, as own data. */
+  readonly names: boolean;
+  /** The longer side of what is shown, in user units: how fine numbers are written depends on it. */
+  readonly extent: number;
+  /** Counts what references bring in, against the limit. */
+  readonly count: (element: SourceElement) => void;
+  /** Reads what is painted; handed in so that definitions can hold paintings too. */
+  readonly paint: (elements: readonly SourceElement[], place: Place) => readonly SvgElement[];
+}
+
+/** Where in the resolved drawing something is read: changes from element to element and from use to use. */
+export interface Place {
+  /** The style to inherit from. */
+  readonly style: Style;
+  readonly viewport: Viewport;
+  /** To the user units of the drawing; `undefined` where that depends on the size of what is painted. */
+  readonly map: Affine | undefined;
+  /** Where definitions go. */
+  readonly defs: Defs;
+  /** Ids of the definitions and uses that lead here: what is on it must not come again. */
+  readonly trail: readonly string[];
+  /** What `context-fill` and `context-stroke` stand for. */
+  readonly context?: ContextPaint;
+}
+
+/** The paints of the shape that a marker sits on. */
+export interface ContextPaint {
+  readonly fill: Paint;
+  readonly stroke: Paint;
+}
+
+/** A paint with nothing left to look up. */
+export type Paint =
+  | { readonly kind: "none" }
+  | { readonly kind: "colour"; readonly hex: string; readonly alpha: number }
+  | { readonly kind: "server"; readonly id: string };
+
+/** Digits after the point that keep an error below a millionth of the drawing. */
+export function digitsAt(place: Pick<Place, "map">, reading: Pick<Reading, "extent">): number {
+  const { map } = place;
+  if (map === undefined) return 8;
+  const scale = Math.max(Math.hypot(map.a, map.b), Math.hypot(map.c, map.d));
+  return Math.min(12, Math.max(0, Math.ceil(6 - Math.log10(reading.extent / scale))));
+}
+
+/** The style of an element where it stands in the file: what definitions inherit. */
+export function styleInFile(element: SourceElement, reading: Reading): Style {
+  const above: SourceElement[] = [];
+  for (let next: SourceElement | undefined = element; next !== undefined; next = next.parent)
+    above.push(next);
+  return above.reduceRight((style, next) => styleOf(next, style, reading), INITIAL_STYLE);
+}
+
+/** The style of an element below another. */
+export function styleOf(element: SourceElement, parent: Style, reading: Pick<Reading, "declared">): Style {
+  const declared = reading.declared.get(element) ?? new Map<string, string>();
+  return computeStyle(declared, parent, `${element.line}:${element.column}`);
+}
+
+/** The id and classes of an element as own data, where they are asked for. */
+export function namesOf(
+  element: SourceElement,
+  reading: Pick<Reading, "names">,
+): Readonly<Record<string, string>> {
+  if (!reading.names) return {};
+  const id = element.attributes.get("id")?.trim() ?? "";
+  const classes = element.attributes.get("class")?.trim() ?? "";
+  return {
+    ...(id === "" ? {} : { "data-repetend-id": id }),
+    ...(classes === "" ? {} : { "data-repetend-class": classes }),
+  };
+}

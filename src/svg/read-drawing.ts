@@ -1,0 +1,102 @@
+import { nameInput, RepetendError } from "../errors.js";
+import { compose, IDENTITY } from "../geometry/affine.js";
+import { checkElements } from "./allow.js";
+import { decodeDrawing } from "./bytes.js";
+import { cascade } from "./cascade.js";
+import { Defs, Ids } from "./defs.js";
+import type { Drawing } from "./drawing.js";
+import { readEffects } from "./effects.js";
+import { elementMap } from "./element-map.js";
+import { checkReferences } from "./graph.js";
+import { group } from "./group.js";
+import { DRAWING_LIMITS } from "./limits.js";
+import { Losses } from "./notes.js";
+import { readSource } from "./parse.js";
+import { digitsAt, type Place, type Reading, styleOf } from "./place.js";
+import { resolveElements } from "./resolve.js";
+import { readRootFrame } from "./root.js";
+import { scopeName } from "./scope.js";
+import { elementsIn, placeOf, type SourceElement } from "./source.js";
+import { INITIAL_STYLE } from "./style.js";
+import { writeMatrix } from "./transform.js";
+
+/** How a drawing is read. */
+export interface DrawingOptions {
+  /** Names the drawing in refusals and in its ids. Default: no name. */
+  readonly name?: string;
+  /** The prefix of its ids. Default: made from the name and the drawing. */
+  readonly scope?: string;
+  /** Keep filters. They cannot be recoloured exactly and are slow. Default: false. */
+  readonly filters?: boolean;
+  /** Keep ids and classes of what is painted, as `data-repetend-id` and `data-repetend-class`. Default: false. */
+  readonly names?: boolean;
+}
+
+/**
+ * Reads an SVG drawing in the secure static mode of SVG 2 and resolves it: see {@link Drawing}. Nothing outside of the
+ * text is ever opened.
+ *
+ * @param input - Text, or bytes in UTF-8.
+ * @throws {@link RepetendError} `E_ENCODING`, `E_NOT_SVG`, `E_XML`, `E_DTD`, `E_ID`, `E_DEPTH`, `E_LIMIT`,
+ * `E_EXTERNAL_REF`, `E_REF`, `E_CYCLE`, `E_INSTANCES`, `E_STYLE`, `E_COLOUR`, `E_NUMBER`, `E_SIZE`, `E_UNIT`, `E_TEXT`,
+ * `E_IMAGE`, `E_FEATURE`; each with the place in the text.
+ */
+export function readDrawing(input: string | Uint8Array, options: DrawingOptions = {}): Drawing {
+  try {
+    const text = decodeDrawing(input);
+    return readText(text, options);
+  } catch (error) {
+    throw options.name === undefined ? error : nameInput(error, options.name);
+  }
+}
+
+function readText(text: string, options: DrawingOptions): Drawing {
+  const scope = options.scope ?? scopeName(options.name ?? "", text);
+  const source = readSource(text);
+  const losses = new Losses();
+  checkElements(source, losses);
+  const declared = cascade(source, losses);
+  checkReferences(source, declared);
+  const { root } = source;
+  const style = styleOf(root, INITIAL_STYLE, { declared });
+  const frame = readRootFrame(root, style);
+  const reading: Reading = {
+    source,
+    declared,
+    losses,
+    filters: options.filters ?? false,
+    names: options.names ?? false,
+    extent: Math.max(frame.viewBox.width, frame.viewBox.height),
+    count: counter(),
+    paint: (elements, place) => resolveElements(elements, place, reading),
+  };
+  const defs = new Defs(new Ids(scope));
+  const map = compose(frame.map, elementMap(root, style, frame.viewport));
+  const outside: Place = { style, viewport: frame.viewport, map: IDENTITY, defs, trail: [] };
+  const place: Place = { ...outside, map };
+  const effects = readEffects(root, style, place, reading);
+  const painted = effects === undefined ? [] : resolveElements(elementsIn(root), place, reading);
+  const { viewBox, width, height } = frame;
+  return {
+    scope,
+    viewBox,
+    width,
+    height,
+    body: group(painted, { transform: writeMatrix(map, digitsAt(outside, reading)), ...effects }),
+    defs: defs.elements,
+    removed: losses.list(),
+  };
+}
+
+/** Counts elements as they are painted; references through `var()` are seen here only. */
+function counter(): (element: SourceElement) => void {
+  let count = 0;
+  return (element) => {
+    count += 1;
+    if (count <= DRAWING_LIMITS.instances) return;
+    throw new RepetendError("E_INSTANCES", "references multiply to too many elements", {
+      where: placeOf(element),
+      accepted: `at most ${DRAWING_LIMITS.instances}`,
+    });
+  };
+}

@@ -1,0 +1,159 @@
+import { type Affine, compose, translation } from "../geometry/affine.js";
+import { readEffects } from "./effects.js";
+import { elementMap } from "./element-map.js";
+import { GRAPHICS, SHAPES } from "./elements.js";
+import { group } from "./group.js";
+import { resolveImage } from "./image.js";
+import { readDrawingLength } from "./length.js";
+import { digitsAt, namesOf, type Place, type Reading, styleOf } from "./place.js";
+import { readHref } from "./references.js";
+import { resolveShape } from "./shape.js";
+import { elementsIn, placeOf, refuse, type SourceElement, textIn } from "./source.js";
+import { type Style, styleValue } from "./style.js";
+import { writeMatrix } from "./transform.js";
+import type { SvgElement } from "./tree.js";
+import { resolveViewport, type ViewportSize } from "./viewport.js";
+
+/** Reads what elements paint, in paint order, with nothing left to look up. */
+export function resolveElements(
+  elements: readonly SourceElement[],
+  place: Place,
+  reading: Reading,
+): readonly SvgElement[] {
+  return elements.flatMap((element) => resolveElement(element, place, reading));
+}
+
+function resolveElement(source: SourceElement, place: Place, reading: Reading): readonly SvgElement[] {
+  const name = source.svgName;
+  if (!GRAPHICS.has(name) || name === "symbol" || !isChosen(source)) return [];
+  reading.count(source);
+  const style = styleOf(source, place.style, reading);
+  if (styleValue(style, "display").toLowerCase() === "none") return [];
+  if (SHAPES.has(name)) return resolveShape(source, style, place, reading);
+  switch (name) {
+    case "text":
+      return refuseText(source, style);
+    case "image":
+      return resolveImage(source, style, place, reading);
+    case "use":
+      return resolveUse(source, style, place, reading);
+    case "svg":
+      return resolveNested(source, style, place, reading);
+    case "switch":
+      return resolveGroup(source, elementsIn(source).filter(isCandidate).slice(0, 1), style, place, reading);
+    default:
+      return resolveGroup(source, elementsIn(source), style, place, reading);
+  }
+}
+
+const isCandidate = (child: SourceElement): boolean => GRAPHICS.has(child.svgName) && isChosen(child);
+
+/** Whether an element's conditions hold: no extensions, and English, so that the answer is the same everywhere. */
+function isChosen(element: SourceElement): boolean {
+  if ((element.attributes.get("requiredExtensions") ?? "").trim() !== "") return false;
+  const languages = element.attributes.get("systemLanguage");
+  return languages === undefined || languages.split(",").some((one) => /^en(?:-|$)/i.test(one.trim()));
+}
+
+function refuseText(source: SourceElement, style: Style): readonly SvgElement[] {
+  const hidden =
+    styleValue(style, "visibility").toLowerCase() !== "visible" && elementsIn(source).length === 0;
+  if (hidden || textIn(source).trim() === "") return [];
+  throw refuse("E_TEXT", "text depends on the fonts of whoever draws it", source, {
+    value: textIn(source).trim(),
+    accepted: "the text's outlines as paths",
+  });
+}
+
+function resolveGroup(
+  source: SourceElement,
+  children: readonly SourceElement[],
+  style: Style,
+  place: Place,
+  reading: Reading,
+): readonly SvgElement[] {
+  const map = elementMap(source, style, place.viewport);
+  const inside = within(place, map, style);
+  const effects = readEffects(source, style, inside, reading);
+  if (effects === undefined) return [];
+  const painted = resolveElements(children, inside, reading);
+  const names = namesOf(source, reading);
+  return group(painted, { transform: writeMatrix(map, digitsAt(place, reading)), ...effects, ...names });
+}
+
+const within = (place: Place, map: Affine, style: Style): Place => ({
+  ...place,
+  style,
+  map: place.map === undefined ? undefined : compose(place.map, map),
+});
+
+function resolveUse(
+  source: SourceElement,
+  style: Style,
+  place: Place,
+  reading: Reading,
+): readonly SvgElement[] {
+  const href = source.attributes.get("href");
+  if (href === undefined) return [];
+  const id = readHref(href, placeOf(source));
+  const target = reading.source.ids.get(id);
+  if (target === undefined) {
+    throw refuse("E_REF", "a use refers to what the drawing does not have", source, { value: `#${id}` });
+  }
+  if (!GRAPHICS.has(target.svgName)) return [];
+  const length = (name: "x" | "y" | "width" | "height"): number | undefined => {
+    const text = styleValue(style, name);
+    const whole = name === "x" || name === "width" ? place.viewport.width : place.viewport.height;
+    return text === "" || text === "auto" ? undefined : readDrawingLength(text, whole, placeOf(source));
+  };
+  const map = elementMap(source, style, place.viewport);
+  const shift = translation(length("x") ?? 0, length("y") ?? 0);
+  const inside = within(place, map, style);
+  const effects = readEffects(source, style, inside, reading);
+  if (effects === undefined) return [];
+  const moved: Place = { ...within(inside, shift, style), trail: [...place.trail, id] };
+  const size: ViewportSize = { width: length("width"), height: length("height") };
+  const painted = resolveTarget(target, size, moved, reading);
+  const digits = digitsAt(place, reading);
+  // A clip or mask of the use is measured before its shift.
+  const apart = effects["clip-path"] ?? effects.mask ?? effects.filter;
+  const said = { ...effects, ...namesOf(source, reading) };
+  if (apart === undefined)
+    return group(painted, { transform: writeMatrix(compose(map, shift), digits), ...said });
+  const inner = group(painted, { transform: writeMatrix(shift, digitsAt(inside, reading)) });
+  return group(inner, { transform: writeMatrix(map, digits), ...said });
+}
+
+function resolveTarget(
+  target: SourceElement,
+  size: ViewportSize,
+  place: Place,
+  reading: Reading,
+): readonly SvgElement[] {
+  if (target.svgName !== "symbol" && target.svgName !== "svg") return resolveElement(target, place, reading);
+  reading.count(target);
+  const style = styleOf(target, place.style, reading);
+  if (styleValue(style, "display").toLowerCase() === "none") return [];
+  return resolveNested(target, style, place, reading, size);
+}
+
+/** A nested `svg`, or the `svg` or `symbol` that a `use` brings in with a size of its own. */
+function resolveNested(
+  source: SourceElement,
+  style: Style,
+  place: Place,
+  reading: Reading,
+  size: ViewportSize = {},
+): readonly SvgElement[] {
+  const map = elementMap(source, style, place.viewport);
+  const outside = within(place, map, style);
+  const effects = readEffects(source, style, outside, reading);
+  const frame = resolveViewport(source, style, size, outside);
+  if (effects === undefined || frame === undefined) return [];
+  const inside: Place = { ...within(outside, frame.map, style), viewport: frame.viewport };
+  const painted = resolveElements(elementsIn(source), inside, reading);
+  const clipped = frame.clip === undefined ? {} : frame.clip(inside, reading);
+  const inner = group(painted, { transform: writeMatrix(frame.map, digitsAt(outside, reading)), ...clipped });
+  const transform = writeMatrix(map, digitsAt(place, reading));
+  return group(inner, { transform, ...effects, ...namesOf(source, reading) });
+}

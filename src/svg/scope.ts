@@ -1,0 +1,83 @@
+import type { CssNode } from "css-tree";
+import generate from "css-tree/generator";
+import parse from "css-tree/parser";
+import walk from "css-tree/walker";
+import type { SvgElement, SvgNode } from "./tree.js";
+
+/** Turns of the hash: two runs of 32 bits with different starts make collisions of two drawings improbable. */
+const STARTS = [0x811c9dc5, 0x9747b28c] as const;
+
+/** FNV-1a over UTF-16 code units: G. Fowler, L. Noll, K.-P. Vo, "FNV Hash", 1991; its prime. */
+function hash(text: string, start: number): number {
+  let value = start;
+  for (let index = 0; index < text.length; index++) {
+    value = Math.imul(value ^ text.charCodeAt(index), 0x01000193);
+  }
+  return value >>> 0;
+}
+
+/** Consonants only: neither words nor what looks like a number come out. */
+const LETTERS = "bcdfghjklmnpqrstvwxz";
+
+/** The low part of a hash in five letters. */
+function spell(value: number): string {
+  let rest = value;
+  let word = "";
+  for (let count = 0; count < 5; count++) {
+    word += LETTERS[rest % LETTERS.length] ?? "";
+    rest = Math.floor(rest / LETTERS.length);
+  }
+  return word;
+}
+
+/**
+ * A prefix for ids: the name in letters that every document takes, and a short hash of the name and the drawing. The
+ * same for the same two, different otherwise.
+ */
+export function scopeName(name: string, drawing: string): string {
+  const slug = name
+    .normalize("NFKD")
+    .replace(/[^A-Za-z0-9]+/g, "-")
+    .replace(/^[-0-9]+|-+$/g, "")
+    .toLowerCase()
+    .slice(0, 24);
+  const whole = `${name}\u0000${drawing}`;
+  return `${slug === "" ? "m" : slug}-${STARTS.map((start) => spell(hash(whole, start))).join("")}`;
+}
+
+/**
+ * The same elements with a prefix before every id and every reference, so that drawings can share a document: in
+ * `id`, `href`, `url(#…)` of any attribute, and style sheets. References to ids outside of these elements get it too.
+ */
+export function scopeIds(elements: readonly SvgElement[], prefix: string): readonly SvgElement[] {
+  return elements.map((element) => scopeElement(element, prefix));
+}
+
+function scopeElement(element: SvgElement, prefix: string): SvgElement {
+  const attributes = Object.entries(element.attributes).map(([name, value]) => [
+    name,
+    scopeValue(name, value, prefix),
+  ]);
+  const isSheet = element.name === "style" || element.name.endsWith(":style");
+  const children = element.children.map((child): SvgNode => {
+    if (child.type === "element") return scopeElement(child, prefix);
+    return isSheet ? { ...child, value: scopeSheet(child.value, prefix) } : child;
+  });
+  return { ...element, attributes: Object.fromEntries(attributes), children };
+}
+
+function scopeValue(name: string, value: string, prefix: string): string {
+  if (name === "id") return `${prefix}${value}`;
+  if (name === "href" || name.endsWith(":href")) return value.replace(/^\s*#/, `#${prefix}`);
+  if (!value.includes("url(")) return value;
+  return value.replace(/url\(\s*(["']?)\s*#/g, `url($1#${prefix}`);
+}
+
+function scopeSheet(sheet: string, prefix: string): string {
+  const tree: CssNode = parse(sheet);
+  walk(tree, (node) => {
+    if (node.type === "IdSelector") node.name = `${prefix}${node.name}`;
+    if (node.type === "Url" && node.value.startsWith("#")) node.value = `#${prefix}${node.value.slice(1)}`;
+  });
+  return generate(tree);
+}

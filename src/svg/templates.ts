@@ -1,0 +1,24 @@
+import { RepetendError } from "../errors.js";
+import type { Reading } from "./place.js";
+import { readHref } from "./references.js";
+import { placeOf, refuse, type SourceElement } from "./source.js";
+
+/** A paint server and those it takes attributes and content from, nearest first. */
+export function templatesOf(server: SourceElement, kind: RegExp, reading: Reading): readonly SourceElement[] {
+  const chain: SourceElement[] = [];
+  for (let next: SourceElement | undefined = server; next !== undefined; ) {
+    if (chain.includes(next)) {
+      throw new RepetendError("E_CYCLE", "templates go round in a ring", { where: placeOf(next) });
+    }
+    chain.push(next);
+    const href = next.attributes.get("href");
+    if (href === undefined) break;
+    const id = readHref(href, placeOf(next));
+    const template: SourceElement | undefined = reading.source.ids.get(id);
+    if (template === undefined || !kind.test(template.svgName)) {
+      throw refuse("E_REF", "a template is missing or of another kind", next, { value: `#${id}` });
+    }
+    next = template;
+  }
+  return chain;
+}

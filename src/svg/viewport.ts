@@ -1,0 +1,72 @@
+import { type Affine, invert, translation } from "../geometry/affine.js";
+import { type Box, mapBox } from "../geometry/box.js";
+import { fitMap, readAspectRatio, readViewBox } from "./frame.js";
+import { readDrawingLength, type Viewport } from "./length.js";
+import { writeNumber } from "./number.js";
+import { digitsAt, type Place, type Reading } from "./place.js";
+import { placeOf, refuse, type SourceElement } from "./source.js";
+import { type Style, styleValue } from "./style.js";
+import { element } from "./tree.js";
+
+/** The size that a `use` gives to what it brings in. */
+export interface ViewportSize {
+  readonly width?: number | undefined;
+  readonly height?: number | undefined;
+}
+
+/** A viewport inside the drawing, as a map and a clip. */
+export interface InnerViewport {
+  readonly map: Affine;
+  readonly viewport: Viewport;
+  /** Defines the clip to the viewport and gives the attribute; absent where what overflows is shown. */
+  readonly clip?: (inside: Place, reading: Reading) => Readonly<Record<string, string>>;
+}
+
+/** Reads the viewport of a nested `svg` or a `symbol`; `undefined` for one without extent, which shows nothing. */
+export function resolveViewport(
+  source: SourceElement,
+  style: Style,
+  size: ViewportSize,
+  outside: Place,
+): InnerViewport | undefined {
+  const length = (name: "x" | "y" | "width" | "height", initial: string): number => {
+    const text = styleValue(style, name);
+    const whole = name === "x" || name === "width" ? outside.viewport.width : outside.viewport.height;
+    return readDrawingLength(text === "" || text === "auto" ? initial : text, whole, placeOf(source));
+  };
+  const box: Box = {
+    x: length("x", "0"),
+    y: length("y", "0"),
+    width: size.width ?? length("width", "100%"),
+    height: size.height ?? length("height", "100%"),
+  };
+  if (box.width < 0 || box.height < 0) {
+    throw refuse("E_SIZE", "a viewport is negative", source, { value: `${box.width} x ${box.height}` });
+  }
+  if (box.width === 0 || box.height === 0) return undefined;
+  const text = source.attributes.get("viewBox");
+  const viewBox = text === undefined ? undefined : readViewBox(text, placeOf(source));
+  const ratio = readAspectRatio(source.attributes.get("preserveAspectRatio"));
+  const map = viewBox === undefined ? translation(box.x, box.y) : fitMap(viewBox, box, ratio);
+  const viewport: Viewport = viewBox ?? { width: box.width, height: box.height };
+  if (/^(?:visible|auto)$/i.test(styleValue(style, "overflow"))) return { map, viewport };
+  return { map, viewport, clip: (inside, reading) => clipTo(box, map, inside, reading) };
+}
+
+/** A clip to a box outside of a map, said in the units inside it, so that one group can carry both. */
+export function clipTo(
+  box: Box,
+  map: Affine,
+  inside: Place,
+  reading: Reading,
+): Readonly<Record<string, string>> {
+  const back = invert(map);
+  const { x, y, width, height } = back === undefined ? box : mapBox(back, box);
+  const digits = digitsAt(inside, reading);
+  const [left, top, across, down] = [x, y, width, height].map((value) => writeNumber(value, digits));
+  const attributes = { x: left ?? "0", y: top ?? "0", width: across ?? "0", height: down ?? "0" };
+  const id = inside.defs.define(`clip ${JSON.stringify(attributes)}`, (made) =>
+    element("clipPath", { id: made }, [element("rect", attributes)]),
+  );
+  return id === undefined ? {} : { "clip-path": `url(#${id})` };
+}
