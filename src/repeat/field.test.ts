@@ -92,7 +92,8 @@ describe("the field", () => {
   it("writes plain numbers only", () => {
     fc.assert(
       fc.property(prints, windows, (print, window) => {
-        const svg = field(print, window);
+        // Colours and ids hold letters of their own.
+        const svg = field(print, window).replace(/#[\w-]+|id="[^"]*"/g, "");
         expect(svg).not.toMatch(/NaN|Infinity|undefined|\d[eE][+-]?\d|[\s"(]-0(?=[\s")])/);
       }),
       { numRuns: 40 },
