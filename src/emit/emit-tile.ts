@@ -110,6 +110,6 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
  * console.log(files.map((file) => file.path)); // [ 'plain--dusk.svg', 'plain--dusk.png' ]
  * ```
  */
-export function emitTile(print: Print, options: EmitTileOptions): Promise<EmittedTile> {
+export async function emitTile(print: Print, options: EmitTileOptions): Promise<EmittedTile> {
   return writeTile(planTile(print, options), options);
 }
