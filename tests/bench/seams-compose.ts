@@ -203,15 +203,16 @@ export function composeTile(seed: number, names: readonly string[]): Composition
   // 20 to 70 mm, so that 100 dpi gives small pictures and 400 dpi larger ones.
   const side = () => Math.round((20 + 50 * random()) * (dpi / 25.4) * (dpi > 250 ? 0.6 : 1));
   const multiple = layout.kind === "stepped" ? layout.step.q : 2;
-  const width = Math.max(120, Math.round(side() / multiple) * multiple);
-  const height = Math.max(120, Math.round(side() / multiple) * multiple);
-  const count = 2 + Math.floor(random() * 7);
+  const whole = (pixels: number) => Math.ceil(Math.max(200, pixels) / multiple) * multiple;
+  const width = whole(side());
+  const height = whole(side());
+  const count = 5 + Math.floor(random() * 12);
   const motifs: ComposedMotif[] = [];
   const turned = random() < 0.7;
   for (let tries = 0; motifs.length < count && tries < 100; tries++) {
     const drawing = readInner(pick(names));
     if (drawing === undefined) continue;
-    const size = Math.min(width, height) * (0.25 + 0.45 * random());
+    const size = Math.min(width, height) * (0.25 + 0.35 * random());
     const nearEdge = random() < 0.6;
     const side = random() < 0.5;
     const along = random();

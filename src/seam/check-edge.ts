@@ -1,0 +1,122 @@
+import type { PixelImage } from "../image/index.js";
+import { countDoubled } from "./doubled.js";
+import { findGap } from "./gap.js";
+import type { SeamCourse } from "./layout.js";
+import { mendSentence } from "./mend.js";
+import { exactSteps, findOpenPieces, joinPieces, type OpenRun } from "./open.js";
+import { pairContours, scanSlips } from "./slip.js";
+import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip.js";
+import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types.js";
+
+/** Columns read on each side of a seam. */
+export const DEPTH = 16;
+
+/** How much the outlines must speak for a shift: beyond what any of 2,000 closed edges reached in the bench. */
+const SHIFT_EVIDENCE = 12;
+
+/** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
+const LEAST_OPEN = 18;
+
+interface Finding {
+  readonly kind: FaultKind;
+  readonly runs: readonly { readonly px: Stretch; readonly worst: number; readonly kind: FaultKind }[];
+  readonly shift?: SeamShift;
+  readonly count?: number;
+}
+
+const CLOSED: Finding = { kind: "cut", runs: [] };
+
+/** Tells whether the outlines inside an open stretch are the same on both sides: then only the ink differs. */
+function hasSameShapes(strip: Strip, run: OpenRun): boolean {
+  const { half, length } = strip;
+  const changes = (column: number): readonly number[] => {
+    const found: number[] = [];
+    for (let t = run.from - 4; t < run.to + 4; t++) {
+      const row = ((t % length) + length) % length;
+      const next = (row + 1) % length;
+      const change = pixelDifference(strip, row * 2 * half + column, next * 2 * half + column);
+      if (change > 3) found.push(t);
+    }
+    return found;
+  };
+  const near = changes(half - 1);
+  const far = changes(half);
+  const matched = (list: readonly number[], others: readonly number[]) =>
+    list.filter((t) => others.some((other) => Math.abs(other - t) <= 2)).length;
+  const most = near.length + far.length;
+  return most > 0 && (matched(near, far) + matched(far, near)) / most >= 0.6;
+}
+
+function findFault(strip: Strip, course: SeamCourse): Finding {
+  const jumps = measureJumps(strip);
+  const jumpAt = (t: number) =>
+    jumps[
+      (((t % strip.length) + strip.length) % strip.length) * (2 * strip.half - 1) + strip.half - 1
+    ] as number;
+  const worstIn = (from: number, to: number) => {
+    let worst = 0;
+    for (let t = from; t < to; t++) worst = Math.max(worst, jumpAt(t));
+    return worst;
+  };
+  const whole = (kind: FaultKind): Finding["runs"] => [
+    { kind, px: { from: 0, to: strip.length }, worst: worstIn(0, strip.length) },
+  ];
+  if (Math.abs(course.remainder) > 1e-9) return { kind: "size", runs: whole("size") };
+  const count = countDoubled(strip);
+  if (count > 0) return { kind: "doubled", runs: whole("doubled"), count };
+  const gap = findGap(strip);
+  if (gap) return { kind: "gap", runs: gap.runs.map((px) => ({ kind: "gap", px, worst: gap.worst })) };
+  const scan = scanSlips(pairContours(strip));
+  if (scan && scan.evidence > SHIFT_EVIDENCE) {
+    const px = { from: Math.floor(scan.from), to: Math.ceil(scan.to) + 1 };
+    const shift = { along: scan.shift, across: 0, confidence: 1 - Math.exp(-scan.evidence / 10) };
+    return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
+  }
+  const open = joinPieces(findOpenPieces(strip, exactSteps(strip, jumps))).filter(
+    (run) => run.unexplained >= LEAST_OPEN,
+  );
+  if (open.length === 0) return CLOSED;
+  const runs = open.map((run) => ({
+    kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
+    px: { from: run.from, to: run.to },
+    worst: run.worst,
+  }));
+  const longest = runs.reduce((one, other) =>
+    other.px.to - other.px.from > one.px.to - one.px.from ? other : one,
+  );
+  return { kind: longest.kind, runs };
+}
+
+/** Checks one pair of edges that meet. */
+export function checkEdge(image: PixelImage, course: SeamCourse, mmPerPixel: number | undefined): EdgeReport {
+  const depth = course.edge === "left-right" ? image.width : image.height;
+  const strip = readStrip(image, course, Math.max(2, Math.min(DEPTH, Math.floor(depth / 2))));
+  const finding = findFault(strip, course);
+  const ok = finding.runs.length === 0;
+  const runs = finding.runs.map(({ kind, px, worst }): SeamRun => {
+    const to = (value: number) => value * (mmPerPixel ?? 0);
+    return {
+      kind,
+      px,
+      worst,
+      mm: mmPerPixel === undefined ? undefined : { from: to(px.from), to: to(px.to) },
+    };
+  });
+  const open = runs.reduce((sum, { px }) => sum + px.to - px.from, 0);
+  return {
+    edge: course.edge,
+    ok,
+    kind: ok ? undefined : finding.kind,
+    worst: Math.max(0, ...runs.map((run) => run.worst)),
+    shift: finding.shift,
+    runs,
+    share: Math.min(1, open / strip.length),
+    mend: ok
+      ? undefined
+      : mendSentence(course.edge, finding.kind, {
+          ...(finding.shift ? { shift: finding.shift } : {}),
+          ...(finding.count === undefined ? {} : { count: finding.count }),
+          ...(finding.kind === "size" ? { multiple: course.multiple, side: strip.length } : {}),
+        }),
+  };
+}

@@ -1,0 +1,87 @@
+import { describe, expect, it } from "vitest";
+import type { PixelImage } from "../image/index.js";
+import { checkSeams, describeSeams } from "./index.js";
+
+/** A tile of discs on a lattice, drawn by their distance: closes by construction. */
+function discs(options: {
+  width: number;
+  height: number;
+  step?: number;
+  slip?: number;
+  skip?: boolean;
+}): PixelImage {
+  const { width, height, step = 0, slip = 0, skip = false } = options;
+  const data = new Uint8Array(width * height * 3);
+  const places = [
+    { x: 0, y: height * 0.3, r: 31 },
+    { x: width * 0.02, y: height * 0.75, r: 25 },
+    { x: width * 0.5, y: height * 0.5, r: 40 },
+  ];
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      let nearest = Number.POSITIVE_INFINITY;
+      for (const place of places)
+        for (let column = -1; column <= 1; column++)
+          for (let row = -2; row <= 2; row++) {
+            if (skip && column === 1 && place.x === 0) continue;
+            const dx = x + 0.5 - place.x - column * width;
+            const dy = y + 0.5 - place.y - row * height - column * (step * height + slip);
+            nearest = Math.min(nearest, Math.hypot(dx, dy) - place.r);
+          }
+      const share = Math.max(0, Math.min(1, 0.5 - nearest));
+      const ring = Math.max(0, Math.min(1, 0.5 - (nearest + 5)));
+      data.set(
+        [240, 232, 216].map((ground, i) => {
+          const line = ground + share * (([20, 30, 40][i] as number) - ground);
+          return Math.round(line + ring * (([200, 90, 60][i] as number) - line));
+        }),
+        (y * width + x) * 3,
+      );
+    }
+  return { width, height, channels: 3, data, stride: width * 3 };
+}
+
+describe("checkSeams", () => {
+  it("passes closed tiles of every layout", () => {
+    expect(checkSeams(discs({ width: 240, height: 200 })).ok).toBe(true);
+    expect(checkSeams(discs({ width: 240, height: 200, step: 0.5 }), { layout: "half-drop" }).ok).toBe(true);
+    const layout = { kind: "stepped", along: "column", step: "1/4" } as const;
+    expect(checkSeams(discs({ width: 240, height: 200, step: 0.25 }), { layout }).ok).toBe(true);
+    expect(checkSeams(discs({ width: 240, height: 200 }), { layout: "border" }).edges).toHaveLength(1);
+  });
+
+  it("refuses a half-drop cell that is laid straight", () => {
+    const report = checkSeams(discs({ width: 240, height: 200, step: 0.5 }));
+    expect(report.edges.map((edge) => edge.ok)).toEqual([false, true]);
+  });
+
+  it("finds a shift of 2 px and says which way", () => {
+    const [edge] = checkSeams(discs({ width: 240, height: 200, slip: 2 })).edges;
+    expect(edge?.kind).toBe("shift");
+    expect(Math.abs(edge?.shift?.along ?? 0)).toBeCloseTo(2, 0);
+  });
+
+  it("finds a motif without its partner", () => {
+    const report = checkSeams(discs({ width: 240, height: 200, skip: true }));
+    const [edge] = report.edges;
+    expect(edge?.kind).toBe("cut");
+    expect(edge?.runs).toHaveLength(1);
+    // The disc stands at 60 with a radius of 31.
+    expect(edge?.runs[0]?.px.from).toBeGreaterThan(25);
+    expect(edge?.runs[0]?.px.to).toBeLessThan(95);
+    expect(describeSeams(report)).toContain("Left and right edge: a motif is cut");
+  });
+
+  it("says where in mm when the resolution is known", () => {
+    const [edge] = checkSeams(discs({ width: 240, height: 200, skip: true }), { dpi: 254 }).edges;
+    const run = edge?.runs[0];
+    expect(run?.mm?.from).toBeCloseTo((run?.px.from ?? 0) / 10, 9);
+  });
+
+  it("refuses what it cannot judge", () => {
+    const image = { width: 4, height: 40, channels: 1, data: new Uint8Array(160), stride: 4 } as const;
+    expect(() => checkSeams(image)).toThrow(/E_IMAGE/);
+    const layout = "diagonal" as "straight";
+    expect(() => checkSeams(discs({ width: 40, height: 40 }), { layout })).toThrow(/E_LAYOUT/);
+  });
+});

@@ -1,0 +1,144 @@
+import { RepetendError } from "../errors.js";
+import type { PixelImage, Rasterise } from "../image/index.js";
+import type { Tile } from "../repeat/index.js";
+import { checkEdge } from "./check-edge.js";
+import { type SeamCourse, seamCourses } from "./layout.js";
+import type { SeamLayout, SeamReport } from "./types.js";
+
+/** How a picture is checked. */
+export interface CheckSeamsOptions {
+  /** How tiles lie to each other. Default "straight", which is right for every rectangle that repeats by itself. */
+  readonly layout?: SeamLayout;
+  /** Dots per inch, above 0, for places in mm. Default: what the picture says of itself. */
+  readonly dpi?: number;
+}
+
+/** How a drawing is checked. */
+export interface CheckDrawingOptions extends CheckSeamsOptions {
+  /** The renderer: those of `repetend/raster`, or one of your own. */
+  readonly rasterise: Rasterise;
+}
+
+/** Edges shorter than this many pixels are too short to judge. */
+const LEAST_SIDE = 8;
+
+const DEFAULT_DPI = 150;
+const MM_PER_INCH = 25.4;
+
+function refuseSize(image: PixelImage): RepetendError {
+  return new RepetendError("E_IMAGE", "a picture is too small, or its buffer too short, to check its seams", {
+    value: `${image.width} x ${image.height} px, ${image.data.length} bytes`,
+    accepted: `${LEAST_SIDE} px or more each way, stride * height bytes`,
+  });
+}
+
+function checkImage(image: PixelImage, courses: readonly SeamCourse[], dpi: SeamReport["dpi"]): SeamReport {
+  const edges = courses.map((course) => {
+    // Places run along the seam: down the side edges, along the top and bottom.
+    const along = course.edge === "left-right" ? dpi?.y : dpi?.x;
+    return checkEdge(image, course, along === undefined ? undefined : MM_PER_INCH / along);
+  });
+  return {
+    kind: "seam-report",
+    ok: edges.every((edge) => edge.ok),
+    width: image.width,
+    height: image.height,
+    dpi,
+    edges,
+  };
+}
+
+function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport {
+  const { width, height, stride, channels, data } = image;
+  const fits = stride >= width * channels && data.length >= stride * (height - 1) + width * channels;
+  if (!(width >= LEAST_SIDE && height >= LEAST_SIDE && fits)) throw refuseSize(image);
+  const dpi = options.dpi === undefined ? image.dpi : { x: options.dpi, y: options.dpi };
+  return checkImage(image, seamCourses(options.layout ?? "straight", width, height), dpi);
+}
+
+const isImage = (subject: PixelImage | Tile | string): subject is PixelImage =>
+  typeof subject !== "string" && "data" in subject;
+
+/** The layout under which a tile of ours meets its neighbours, as an exact step of pixels. */
+function layoutOf(tile: Tile): SeamLayout {
+  if (!tile.repeats.y) return "border";
+  const step = (offset: number, side: number) => ({ p: Math.round((offset / side) * 27720), q: 27720 });
+  if (tile.offset.y !== 0)
+    return { kind: "stepped", along: "column", step: reduce(step(tile.offset.y, tile.height)) };
+  if (tile.offset.x !== 0)
+    return { kind: "stepped", along: "row", step: reduce(step(tile.offset.x, tile.width)) };
+  return "straight";
+}
+
+const divisor = (one: number, other: number): number => (other === 0 ? one : divisor(other, one % other));
+
+const reduce = ({ p, q }: { p: number; q: number }): { p: number; q: number } => {
+  const common = divisor(p, q);
+  return { p: p / common, q: q / common };
+};
+
+const SIZE = /<svg\b[^>]*?\swidth="([\d.]+)mm"[^>]*?\sheight="([\d.]+)mm"/;
+
+/**
+ * The whole pixels along one side that hold the repeat best: a multiple of the step's parts.
+ */
+const wholePixels = (mm: number, dpi: number, multiple: number): number =>
+  Math.max(1, Math.round((mm / MM_PER_INCH) * (dpi / multiple))) * multiple;
+
+async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions): Promise<SeamReport> {
+  const isTile = typeof subject !== "string";
+  const svg = isTile ? subject.svg : subject;
+  const size = isTile ? subject : readSize(svg);
+  const dpi = options.dpi ?? DEFAULT_DPI;
+  const layout = options.layout ?? (isTile ? layoutOf(subject) : "straight");
+  const multiples = seamCourses(layout, 1, 1);
+  const partsOf = (edge: string) => multiples.find((course) => course.edge === edge)?.multiple ?? 1;
+  const pixels = {
+    width: wholePixels(size.width, dpi, partsOf("top-bottom")),
+    height: wholePixels(size.height, dpi, partsOf("left-right")),
+  };
+  const image = await options.rasterise(svg, pixels);
+  const real = {
+    x: (pixels.width / size.width) * MM_PER_INCH,
+    y: (pixels.height / size.height) * MM_PER_INCH,
+  };
+  const report = checkPixels(image, { layout });
+  return checkImage(image, seamCourses(layout, report.width, report.height), real);
+}
+
+function readSize(svg: string): { readonly width: number; readonly height: number } {
+  const match = SIZE.exec(svg);
+  if (match) return { width: Number(match[1]), height: Number(match[2]) };
+  throw new RepetendError("E_SIZE", "a drawing does not say its size in mm", {
+    where: "svg",
+    accepted: 'width="…mm" height="…mm" on the root',
+  });
+}
+
+/**
+ * Proves that a tile closes: compares the edges that meet on the cloth, pixel by pixel, in CIEDE2000, and names what is
+ * wrong. With `layout` the far edge is moved along as the lattice has it. A picture is checked at once; a tile or SVG text
+ * goes through the renderer that is handed in.
+ *
+ * @throws {@link RepetendError} `E_IMAGE` for a picture under 8 px, `E_LAYOUT` for a layout, `E_SIZE` for SVG text without a
+ * size in mm; what the renderer throws.
+ * @example
+ * ```ts
+ * import { checkSeams } from "repetend";
+ * const plain = { width: 64, height: 64, channels: 1, data: new Uint8Array(4096).fill(200), stride: 64 } as const;
+ * checkSeams(plain, { layout: "half-drop" }).ok; // true
+ * ```
+ */
+export function checkSeams(image: PixelImage, options?: CheckSeamsOptions): SeamReport;
+export function checkSeams(drawing: Tile | string, options: CheckDrawingOptions): Promise<SeamReport>;
+export function checkSeams(
+  subject: PixelImage | Tile | string,
+  options: CheckSeamsOptions | CheckDrawingOptions = {},
+): SeamReport | Promise<SeamReport> {
+  if (isImage(subject)) return checkPixels(subject, options);
+  if ("rasterise" in options) return checkDrawing(subject, options);
+  throw new RepetendError("E_RENDER", "a drawing needs a renderer to be checked", {
+    where: "options.rasterise",
+    accepted: "a function from SVG text and a size to pixels",
+  });
+}
