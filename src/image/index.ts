@@ -1,2 +1,9 @@
+export { composite, compositeBand, inksIn, isBareSomewhere, mixColours } from "./composite.js";
+export { coverageOf, type InkCoverage } from "./coverage.js";
+export { BARE, countMixes, type InkPlanes, type MixTable, type PlaneBand } from "./ink-planes.js";
 export type { PixelImage } from "./pixels.js";
 export type { Rasterise, RasteriseSize } from "./rasterise.js";
+export { codeColours, readCodes } from "./read-codes.js";
+export { mapRuns, type RunRows } from "./runs.js";
+export { BandWeigher, type InkRender } from "./weigh-band.js";
+export { indexPlane, isPure, mainInks, spreadBand, weighMixes, weightPlane } from "./weight-plane.js";

@@ -1,7 +1,10 @@
 export { cropImage, dropAlpha, pasteImage } from "./crop.js";
 export type { Engine } from "./engine.js";
-export { BARE, toIndices } from "./indices.js";
+export { toIndices } from "./indices.js";
+export { whyNotLinear } from "./linear.js";
 export { renderNative } from "./native.js";
+export { countPasses } from "./plane-passes.js";
+export { type InkPlanesOptions, inkPlanes, planeInks, streamPlanes } from "./planes.js";
 export { type RenderPrintOptions, rasterisePrint, renderBands, rowsPerBand } from "./print-bands.js";
 export { type RasteriseDrawing, type RasteriseSizing, rasterise, wasmRasteriser } from "./rasterise.js";
 export { readImage } from "./read-image.js";

@@ -1,7 +1,6 @@
-import type { PixelImage } from "../image/index.js";
+export { BARE } from "../image/index.js";
 
-/** Stands for a pixel on which nothing is painted. */
-export const BARE = "#00000000";
+import type { PixelImage } from "../image/index.js";
 
 /** RGBA as one number, for looking up. */
 const keyOf = (entry: string): number => Number.parseInt(entry.slice(1).padEnd(8, "f"), 16);

@@ -17,7 +17,7 @@ import { renderNative } from "./native.js";
  * Rendered around every window and cut off again, in pixels. Renderers clip paths at the canvas edge, which changes
  * anti-aliasing there: with 64 px fewer than 1 sample in 10,000 differs by more than 2 levels from a render in one go.
  */
-const OVERSCAN = 64;
+export const OVERSCAN = 64;
 
 /** A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. */
 const BAND_PIXELS = 2 ** 23;
@@ -50,7 +50,8 @@ async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOpti
   return cropImage(rendered, { x: OVERSCAN, y: OVERSCAN, width: window.width, height: window.height });
 }
 
-async function renderBand(onGrid: Print, band: Box, options: RenderPrintOptions): Promise<PixelImage> {
+/** Renders a band of a print that lies on its pixel grid; RGBA. */
+export async function renderBand(onGrid: Print, band: Box, options: RenderPrintOptions): Promise<PixelImage> {
   if (band.width <= PIECE_WIDTH) return renderWindow(onGrid, band, options);
   const stride = band.width * 4;
   const whole: PixelImage = {
