@@ -5,5 +5,6 @@ export { parseTree } from "./parse.js";
 export { type DrawingOptions, readDrawing } from "./read-drawing.js";
 export { scopeIds, scopeName } from "./scope.js";
 export { type SerialiseOptions, serialise } from "./serialise.js";
+export { fromSvgson, type SvgsonNode, toSvgson } from "./svgson.js";
 export { parseTransform, writeMatrix } from "./transform.js";
 export { element, type SvgElement, type SvgNode, type SvgText, text } from "./tree.js";

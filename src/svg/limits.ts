@@ -1,7 +1,7 @@
 /** What a drawing may be at most. Every limit is held before the work that it bounds is begun. */
 export const DRAWING_LIMITS = {
-  /** UTF-8 bytes of the file: a motif is drawn by hand or traced, and both stay far below. */
-  bytes: 10 * 1024 * 1024,
+  /** UTF-8 bytes of the file, 10 MiB: a motif is drawn by hand or traced, and both stay far below. */
+  bytes: 10_485_760,
   /** Elements inside each other, written or made by references; renderers give up near 1,000. */
   depth: 256,
   elements: 200_000,
@@ -14,7 +14,7 @@ export const DRAWING_LIMITS = {
   /** No number reaches this: single precision, which renderers use, keeps a sixteenth of a unit there. */
   number: 1e6,
   /** Pixels of one embedded picture: 4096 x 4096. */
-  pixels: 16 * 1024 * 1024,
+  pixels: 16_777_216,
   /** Selectors tried, summed over all elements; what keeps a style sheet from taking minutes. */
   matches: 20_000_000,
   /** Characters of one value after `var()`: replacements can double at every step. */

@@ -1,7 +1,7 @@
 import { readColourValue } from "./colour-value.js";
 import { defineGradient } from "./gradient.js";
 import { definePattern } from "./pattern.js";
-import type { Paint, Place, Reading } from "./place.js";
+import { enter, type Paint, type Place, type Reading } from "./place.js";
 import { readHref } from "./references.js";
 import { placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
@@ -46,7 +46,7 @@ function readServer(
     case "radialGradient":
       return defineGradient(target, place, reading);
     case "pattern":
-      return definePattern(id, target, place, reading);
+      return definePattern(target, enter(id, place, element), reading);
     case undefined:
       throw refuse("E_REF", "a paint refers to what the drawing does not have", element, { value: `#${id}` });
     default:

@@ -1,7 +1,9 @@
+import { RepetendError } from "../errors.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Declared } from "./cascade.js";
 import type { Defs } from "./defs.js";
 import type { Viewport } from "./length.js";
+import { DRAWING_LIMITS } from "./limits.js";
 import type { Losses } from "./notes.js";
 import type { Source } from "./parse.js";
 import type { SourceElement } from "./source.js";
@@ -57,6 +59,36 @@ export function digitsAt(place: Pick<Place, "map">, reading: Pick<Reading, "exte
   if (map === undefined) return 8;
   const scale = Math.max(Math.hypot(map.a, map.b), Math.hypot(map.c, map.d));
   return Math.min(12, Math.max(0, Math.ceil(6 - Math.log10(reading.extent / scale))));
+}
+
+/** The place behind a reference; a ring is refused here too, since `var()` hides it from the walk over the file. */
+export function enter(id: string, place: Place, user: SourceElement): Place {
+  const trail = [...place.trail, id];
+  if (place.trail.includes(id)) {
+    const path = trail
+      .slice(trail.indexOf(id))
+      .map((one) => `#${one}`)
+      .join(" -> ");
+    throw new RepetendError("E_CYCLE", `references go round in a ring: ${path}`, {
+      where: `${user.line}:${user.column}`,
+      value: path,
+    });
+  }
+  if (trail.length >= DRAWING_LIMITS.depth) {
+    throw new RepetendError("E_DEPTH", "references nest too deeply", {
+      where: `${user.line}:${user.column}`,
+      accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
+    });
+  }
+  return { ...place, trail };
+}
+
+/** What a definition depends on besides its source: definitions are shared where this is the same. */
+export function placeKey(place: Place): string {
+  const { map, viewport } = place;
+  const scale =
+    map === undefined ? "box" : [map.a, map.b, map.c, map.d].map((part) => part.toFixed(6)).join(" ");
+  return `${viewport.width} ${viewport.height} ${scale}`;
 }
 
 /** The style of an element where it stands in the file: what definitions inherit. */

@@ -5,7 +5,7 @@ import { GRAPHICS, SHAPES } from "./elements.js";
 import { group } from "./group.js";
 import { resolveImage } from "./image.js";
 import { readDrawingLength } from "./length.js";
-import { digitsAt, namesOf, type Place, type Reading, styleOf } from "./place.js";
+import { digitsAt, enter, namesOf, type Place, type Reading, styleOf } from "./place.js";
 import { readHref } from "./references.js";
 import { resolveShape } from "./shape.js";
 import { elementsIn, placeOf, refuse, type SourceElement, textIn } from "./source.js";
@@ -111,7 +111,7 @@ function resolveUse(
   const inside = within(place, map, style);
   const effects = readEffects(source, style, inside, reading);
   if (effects === undefined) return [];
-  const moved: Place = { ...within(inside, shift, style), trail: [...place.trail, id] };
+  const moved = enter(id, within(inside, shift, style), source);
   const size: ViewportSize = { width: length("width"), height: length("height") };
   const painted = resolveTarget(target, size, moved, reading);
   const digits = digitsAt(place, reading);

@@ -2,6 +2,8 @@ import { compose } from "../geometry/affine.js";
 import { readOpacity } from "./colour-value.js";
 import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
+import { group } from "./group.js";
+import { resolveMarkers } from "./marker.js";
 import { writeNumber } from "./number.js";
 import { readPaint } from "./paint.js";
 import { digitsAt, namesOf, type Paint, type Place, type Reading } from "./place.js";
@@ -12,7 +14,7 @@ import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
 
-/** A shape with everything that it takes over from its surroundings said on itself. */
+/** A shape with everything that it takes over from its surroundings said on itself, and its markers drawn. */
 export function resolveShape(
   shape: SourceElement,
   style: Style,
@@ -21,36 +23,47 @@ export function resolveShape(
 ): readonly SvgElement[] {
   if (styleValue(style, "visibility").toLowerCase() !== "visible") return [];
   const map = elementMap(shape, style, place.viewport);
-  const inside: Place = { ...place, ...(place.map === undefined ? {} : { map: compose(place.map, map) }) };
+  const inside: Place = { ...place, map: place.map === undefined ? undefined : compose(place.map, map) };
   const geometry = readGeometry(shape, style, inside, reading);
   if (geometry === undefined) return [];
-  const fill = shape.svgName === "line" ? {} : readFill(shape, style, inside, reading);
-  const stroke = readStrokePaint(shape, style, inside, reading);
-  if ((fill.fill ?? "none") === "none" && stroke.stroke === undefined) return [];
+  const fill = readPaint("fill", shape, style, inside, reading);
+  const stroke = readPaint("stroke", shape, style, inside, reading);
+  const area = shape.svgName === "line" ? {} : writeFill(shape, style, fill);
+  const line = writeStroke(shape, style, stroke, inside, reading);
+  const markers = resolveMarkers(shape, style, geometry, { fill, stroke }, inside, reading);
+  const seen = (area.fill ?? "none") !== "none" || line.stroke !== undefined;
+  if (!seen && markers.length === 0) return [];
   const effects = readEffects(shape, style, inside, reading);
   if (effects === undefined) return [];
   const transform = writeMatrix(map, digitsAt(place, reading));
-  return [
-    element(shape.svgName, {
-      ...fill,
-      ...stroke,
-      ...readRendering(style),
-      ...(transform === "" ? {} : { transform }),
-      ...effects,
-      ...namesOf(shape, reading),
-      ...geometry,
-    }),
-  ];
+  const whole = { ...(transform === "" ? {} : { transform }), ...effects, ...namesOf(shape, reading) };
+  const order = readPaintOrder(style);
+  const hints = /^(?:crispedges|optimizespeed)$/i.test(styleValue(style, "shape-rendering"))
+    ? { "shape-rendering": "crispEdges" }
+    : {};
+  if (markers.length === 0) {
+    const first = order.indexOf("stroke") < order.indexOf("fill") && line.stroke !== undefined;
+    const paints = { ...area, ...line, ...(first ? { "paint-order": "stroke" } : {}) };
+    return [element(shape.svgName, { ...paints, ...hints, ...whole, ...geometry })];
+  }
+  // With markers each layer is drawn for itself, in the order that is asked for.
+  const layers = {
+    fill:
+      (area.fill ?? "none") === "none" ? [] : [element(shape.svgName, { ...area, ...hints, ...geometry })],
+    stroke:
+      line.stroke === undefined
+        ? []
+        : [element(shape.svgName, { fill: "none", ...line, ...hints, ...geometry })],
+    markers,
+  };
+  return group(
+    order.flatMap((layer) => layers[layer]),
+    whole,
+  );
 }
 
-function readFill(
-  shape: SourceElement,
-  style: Style,
-  place: Place,
-  reading: Reading,
-): Record<string, string> {
+function writeFill(shape: SourceElement, style: Style, paint: Paint): Record<string, string> {
   const opacity = readOpacity(styleValue(style, "fill-opacity"), "fill-opacity", shape);
-  const paint = readPaint("fill", shape, style, place, reading);
   const written = writePaint("fill", paint, opacity);
   if (written.fill === "none") return written;
   const mayCross = /^(?:path|polyline|polygon)$/.test(shape.svgName);
@@ -58,14 +71,14 @@ function readFill(
   return evenOdd ? { ...written, "fill-rule": "evenodd" } : written;
 }
 
-function readStrokePaint(
+function writeStroke(
   shape: SourceElement,
   style: Style,
+  paint: Paint,
   place: Place,
   reading: Reading,
 ): Record<string, string> {
   const opacity = readOpacity(styleValue(style, "stroke-opacity"), "stroke-opacity", shape);
-  const paint = readPaint("stroke", shape, style, place, reading);
   const written = writePaint("stroke", paint, opacity);
   const drawn = written.stroke === "none" ? undefined : readStroke(shape, style, place, reading);
   return drawn === undefined ? {} : { ...written, ...drawn };
@@ -79,22 +92,11 @@ function writePaint(property: "fill" | "stroke", paint: Paint, opacity: number):
   return { [property]: value, ...(alpha === "1" ? {} : { [`${property}-opacity`]: alpha }) };
 }
 
-/** Hints for the renderer that change pixels. */
-function readRendering(style: Style): Record<string, string> {
-  const order = readPaintOrder(style);
-  const sharp = /^(?:crispedges|optimizespeed)$/i.test(styleValue(style, "shape-rendering"));
-  return {
-    ...(order.indexOf("stroke") < order.indexOf("fill") ? { "paint-order": "stroke" } : {}),
-    ...(sharp ? { "shape-rendering": "crispEdges" } : {}),
-  };
-}
+const LAYERS = ["fill", "stroke", "markers"] as const;
 
 /** All three, in order; those not named follow in the usual one: SVG 2, `paint-order`. */
-function readPaintOrder(style: Style): readonly string[] {
-  const usual = ["fill", "stroke", "markers"];
-  const named = styleValue(style, "paint-order")
-    .toLowerCase()
-    .split(/\s+/)
-    .filter((word) => usual.includes(word));
-  return [...named, ...usual.filter((word) => !named.includes(word))];
+function readPaintOrder(style: Style): readonly (typeof LAYERS)[number][] {
+  const words = styleValue(style, "paint-order").toLowerCase().split(/\s+/);
+  const named = words.flatMap((word) => LAYERS.filter((layer) => layer === word));
+  return [...named, ...LAYERS.filter((layer) => !named.includes(layer))];
 }
