@@ -68,14 +68,31 @@ export async function renderBand(onGrid: Print, band: Box, options: RenderPrintO
   return whole;
 }
 
+const wrap = (value: number, period: number): number => ((value % period) + period) % period;
+
+/** Part of a rendered band, its columns repeated from `x` on for `width` pixels. */
+function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
+  if (x === 0 && width === band.width) return band;
+  if (x + width <= band.width) return cropImage(band, { x, y: 0, width, height: band.height });
+  const stride = width * band.channels;
+  const whole: PixelImage = { ...band, width, stride, data: new Uint8Array(stride * band.height) };
+  for (let to = 0, from = x; to < width; from = 0) {
+    const part = { x: from, y: 0, width: Math.min(band.width - from, width - to), height: band.height };
+    pasteImage(cropImage(band, part), whole, to, 0);
+    to += part.width;
+  }
+  return whole;
+}
+
 /**
  * A window of a print in pixels, band by band from the top, each of the window's full width. Memory depends on the
- * width, not on the height.
+ * width, not on the height. The bands that are rendered are always those of the tile, and any other window repeats
+ * their pixels: so the tile laid edge to edge is the field to the last bit, whatever a renderer makes of a position.
  *
  * @param print the print in mm.
  * @param grid its pixel grid.
  * @param window in whole pixels of the endless field; default: the tile.
- * @returns RGBA bands, not premultiplied.
+ * @returns RGBA bands, not premultiplied; their heights add up to the window's.
  * @throws {@link RepetendError} E_RENDER; E_SIZE for a window that is not whole pixels.
  */
 export async function* renderBands(
@@ -83,17 +100,39 @@ export async function* renderBands(
   grid: PixelGrid,
   options: RenderPrintOptions & { readonly window?: Box } = {},
 ): AsyncGenerator<PixelImage, void, undefined> {
-  const window = options.window ?? { x: 0, y: 0, ...grid.tile };
+  const { tile } = grid;
+  const window = options.window ?? { x: 0, y: 0, ...tile };
   if (![window.x, window.y, window.width, window.height].every(Number.isInteger) || window.width < 1) {
     throw new RepetendError("E_SIZE", "a window of a print is whole pixels", {
       value: `${window.x} ${window.y} ${window.width} ${window.height}`,
     });
   }
   const onGrid = pixelPrint(print, grid);
-  const rows = rowsPerBand(window.width);
-  for (let y = 0; y < window.height; y += rows) {
-    const height = Math.min(rows, window.height - y);
-    yield await renderBand(onGrid, { ...window, y: window.y + y, height }, options);
+  const rows = rowsPerBand(tile.width);
+  let known: { readonly top: number; readonly band: PixelImage } | undefined;
+  const bandAt = async (top: number): Promise<PixelImage> => {
+    if (known?.top === top) return known.band;
+    const height = Math.min(rows, tile.height - top);
+    const band = await renderBand(onGrid, { x: 0, y: top, width: tile.width, height }, options);
+    known = { top, band };
+    return band;
+  };
+  const bottom = window.y + window.height;
+  for (let y = window.y; y < bottom; ) {
+    if (print.kind === "border" && (y < 0 || y >= tile.height)) {
+      const height = Math.min(rows, (y < 0 ? Math.min(0, bottom) : bottom) - y);
+      const stride = window.width * 4;
+      yield { width: window.width, height, channels: 4, stride, data: new Uint8Array(stride * height) };
+      y += height;
+      continue;
+    }
+    const inTile = wrap(y, tile.height);
+    const top = inTile - (inTile % rows);
+    const band = await bandAt(top);
+    const height = Math.min(band.height - (inTile - top), bottom - y);
+    const part = cropImage(band, { x: 0, y: inTile - top, width: tile.width, height });
+    yield repeatColumns(part, wrap(window.x, tile.width), window.width);
+    y += height;
   }
 }
 
