@@ -92,7 +92,7 @@ function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => r
  * ```ts
  * import { buildPrint, readJob } from "repetend/batch";
  * const print = await buildPrint(await readJob("examples/saltmarsh/border.job.json"));
- * console.log(print.kind); // border
+ * print.kind; // "border"
  * ```
  */
 export async function buildPrint(loaded: LoadedJob): Promise<Print> {

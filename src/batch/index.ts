@@ -16,3 +16,4 @@ export type { JobPlan, Manifest, TileSeams } from "./manifest.js";
 export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
 export { checkPrintSeams, type PrintSeamsOptions } from "./print-seams.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
+export { clearStrays } from "./strays.js";

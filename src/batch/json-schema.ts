@@ -104,7 +104,7 @@ function describe(check: Check): JsonSchema {
  * @example
  * ```ts
  * import { jobJsonSchema } from "repetend/batch";
- * console.log(jobJsonSchema().title); // A job of repetend
+ * jobJsonSchema().title; // "A job of repetend"
  * ```
  */
 export function jobJsonSchema(): JsonSchema {

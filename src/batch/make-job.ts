@@ -1,7 +1,6 @@
 import { join } from "node:path";
 import {
   AS_DRAWN,
-  clearStrays,
   type ManifestFile,
   makeFolder,
   type TileProgress,
@@ -14,6 +13,7 @@ import type { JobPlan, Manifest, TileSeams } from "./manifest.js";
 import { MANIFEST_NAME, type PlanJobOptions, prepareJob } from "./plan-job.js";
 import { checkPrintSeams } from "./print-seams.js";
 import type { LoadedJob } from "./read-job.js";
+import { clearStrays } from "./strays.js";
 
 /** How far a job is. */
 export type JobProgress =
@@ -49,7 +49,8 @@ export interface MakeJobOptions extends PlanJobOptions {
  * const loaded = await readJob("examples/saltmarsh/brick.job.json");
  * const small = { ...loaded, job: { ...loaded.job, emit: { dpi: 20 } } };
  * const manifest = await makeJob(small, { out: mkdtempSync(join(tmpdir(), "out-")) });
- * console.log(manifest.files[0]?.path, manifest.seams[0]?.report.ok);
+ * manifest.files[1]?.path; // "saltmarsh-brick--low-tide.png"
+ * manifest.seams[0]?.report.ok; // true
  * ```
  */
 export async function makeJob(job: string | LoadedJob, options: MakeJobOptions = {}): Promise<Manifest> {

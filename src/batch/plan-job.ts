@@ -97,7 +97,8 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
  * ```ts
  * import { planJob } from "repetend/batch";
  * const plan = await planJob("examples/saltmarsh/border.job.json");
- * console.log(plan.layout, plan.repeats.y); // border false
+ * plan.layout; // "border"
+ * plan.repeats; // { x: true, y: false }
  * ```
  */
 export async function planJob(job: string | LoadedJob, options: PlanJobOptions = {}): Promise<JobPlan> {

@@ -151,7 +151,7 @@ export async function readText(path: string, limit: number): Promise<string> {
  * ```ts
  * import { readJob } from "repetend/batch";
  * const { job } = await readJob("examples/saltmarsh/border.job.json");
- * console.log(job.print.name); // Saltmarsh border
+ * job.print.name; // "Saltmarsh border"
  * ```
  */
 export async function readJob(path: string): Promise<LoadedJob> {

@@ -6,7 +6,7 @@ import { rasterise, readImage } from "../raster/index.js";
 import { checkSeams, type SeamLayout, type SeamReport } from "../seam/index.js";
 import { readPositive } from "./arguments.js";
 import { type Command, type CommandArguments, EXIT } from "./command.js";
-import { describeSeams } from "./words.js";
+import { describeReport } from "./words.js";
 
 const LAYOUTS = ["straight", "half-drop", "brick", "border"] as const;
 
@@ -80,7 +80,7 @@ export const check: Command = {
       signal?.throwIfAborted();
       const report = await checkFile(file, layout, dpi);
       reports.push({ file, report });
-      if (!given.flags.has("json")) for (const line of describeSeams(file, report)) stdout.write(`${line}\n`);
+      if (!given.flags.has("json")) stdout.write(describeReport(file, report));
     }
     const ok = reports.every(({ report }) => report.ok);
     if (given.flags.has("json")) stdout.write(`${JSON.stringify({ ok, reports }, null, 2)}\n`);

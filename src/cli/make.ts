@@ -1,7 +1,7 @@
 import { makeJob, planJob } from "../batch/index.js";
 import { type Command, EXIT } from "./command.js";
 import { progressWriter } from "./progress.js";
-import { describeFile, describeNote, describeSeams } from "./words.js";
+import { describeFile, describeNote, describeReport } from "./words.js";
 
 /** `repetend make`. */
 export const make: Command = {
@@ -44,8 +44,7 @@ export const make: Command = {
         for (const file of manifest.files) stdout.write(`${describeFile(file)}\n`);
         for (const note of manifest.notes) stderr.write(`${describeNote(note)}\n`);
         for (const { colourway, report } of manifest.seams) {
-          for (const line of report.ok ? [] : describeSeams(colourway, report))
-            stderr.write(`warning: ${line}\n`);
+          if (!report.ok) stderr.write(`warning: ${describeReport(`seams of ${colourway}`, report)}`);
         }
       }
       return EXIT.done;

@@ -1,6 +1,6 @@
 import type { PlannedFile } from "../emit/index.js";
 import type { Note } from "../errors.js";
-import type { SeamReport } from "../seam/index.js";
+import { describeSeams, type SeamReport } from "../seam/index.js";
 
 const plain = (value: number, digits: number): string => String(Number(value.toFixed(digits)));
 
@@ -33,12 +33,9 @@ export function describeNote(note: Note): string {
   return `${note.level === "warning" ? "warning" : "note"}: ${note.message}${where}`;
 }
 
-/** What a seam report says, one line an edge. */
-export function describeSeams(name: string, report: SeamReport): readonly string[] {
-  return report.edges.map((edge) => {
-    if (edge.ok) return `${name}: ${edge.edge} closed`;
-    const share = `${plain(edge.share * 100, 1)} % of the edge`;
-    const mend = edge.mend === undefined ? "" : `; ${edge.mend}`;
-    return `${name}: ${edge.edge} open (${edge.kind ?? "open"}, ${share}, worst difference ${plain(edge.worst, 1)})${mend}`;
-  });
+/** What a seam report says: one line when all is closed, else one for each finding below it. */
+export function describeReport(name: string, report: SeamReport): string {
+  if (report.ok) return `${name}: closed\n`;
+  const lines = describeSeams(report).split("\n");
+  return [`${name}: open`, ...lines.map((line) => `  ${line}`), ""].join("\n");
 }

@@ -1,11 +1,10 @@
-import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { hostname, tmpdir } from "node:os";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { RepetendError } from "../errors.js";
-import { clearStrays, makeFolder, writeAtomically } from "./atomic.js";
+import { makeFolder, writeAtomically } from "./atomic.js";
 
 let folder = "";
 beforeEach(() => {
@@ -96,26 +95,5 @@ describe("makeFolder", () => {
     writeFileSync(join(folder, "file"), "");
     expect((await refusal(makeFolder(join(folder, "file")))).code).toBe("E_WRITE");
     expect((await refusal(makeFolder(join(folder, "file", "b")))).code).toBe("E_WRITE");
-  });
-});
-
-describe("clearStrays", () => {
-  it("removes temporaries of a process that is gone, and nothing else", async () => {
-    const host = hostname().replace(/[^A-Za-z0-9]/g, "_");
-    const dead = spawnSync(process.execPath, ["-e", ""]).pid;
-    const stray = `.repetend-${host}-${dead}-1`;
-    const kept = [
-      ".repetend-notes",
-      `.repetend-${host}-${process.ppid}-1`,
-      `.repetend-elsewhere-${dead}-1`,
-      "a.png",
-    ];
-    for (const name of [stray, ...kept]) writeFileSync(join(folder, name), "");
-    expect(await clearStrays(folder)).toEqual([stray]);
-    expect(readdirSync(folder).sort()).toEqual([...kept].sort());
-  });
-
-  it("says nothing of a folder that does not exist", async () => {
-    expect(await clearStrays(join(folder, "missing"))).toEqual([]);
   });
 });

@@ -1,5 +1,5 @@
-import { createHash, randomUUID } from "node:crypto";
-import { type FileHandle, mkdir, open, readdir, rename, rm, stat } from "node:fs/promises";
+import { createHash } from "node:crypto";
+import { type FileHandle, mkdir, open, rename, rm } from "node:fs/promises";
 import { hostname } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { RepetendError } from "../errors.js";
@@ -18,15 +18,15 @@ export interface FileSink {
   readonly write: (bytes: Uint8Array | string) => Promise<void>;
 }
 
-/** Every temporary file of this package starts so; the next parts are the machine and the process. */
-const TEMPORARY = ".repetend-";
+/**
+ * How the temporary files of this process start: all of this package's are `.repetend-`, the machine, the process, and
+ * a number.
+ */
+export const temporaryPrefix = (): string =>
+  `.repetend-${hostname().replace(/[^A-Za-z0-9]/g, "_") || "host"}-${process.pid}-`;
 
-/** A temporary of another machine is left alone for a day: its process may still be at work. */
-const FOREIGN_AGE = 24 * 60 * 60 * 1000;
-
-const host = (): string => hostname().replace(/[^A-Za-z0-9]/g, "_") || "host";
-
-const codeOf = (error: unknown): string | undefined =>
+/** The code of a system's error, for example "ENOENT". */
+export const codeOf = (error: unknown): string | undefined =>
   error instanceof Error && "code" in error && typeof error.code === "string" ? error.code : undefined;
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -50,6 +50,20 @@ function writeError(error: unknown, path: string): unknown {
     input: path,
     cause: error,
   });
+}
+
+/** Opens a new temporary file beside a path, with the first number that is free. */
+async function openTemporary(
+  path: string,
+): Promise<{ readonly temporary: string; readonly handle: FileHandle }> {
+  for (let number = 1; ; number++) {
+    const temporary = join(dirname(resolve(path)), `${temporaryPrefix()}${number}`);
+    try {
+      return { temporary, handle: await open(temporary, "wx") };
+    } catch (error) {
+      if (codeOf(error) !== "EEXIST") throw error;
+    }
+  }
 }
 
 async function writeAll(handle: FileHandle, bytes: Uint8Array): Promise<void> {
@@ -78,16 +92,15 @@ async function syncFolder(path: string): Promise<void> {
  * import { tmpdir } from "node:os";
  * import { join } from "node:path";
  * const file = await writeAtomically(join(tmpdir(), "tides.csv"), (sink) => sink.write("ink,Low Tide\n"));
- * console.log(file.bytes); // 13
+ * file.bytes; // 13
  * ```
  */
 export async function writeAtomically(
   path: string,
   write: (sink: FileSink) => Promise<void>,
 ): Promise<WrittenFile> {
-  const temporary = join(dirname(resolve(path)), `${TEMPORARY}${host()}-${process.pid}-${randomUUID()}`);
   try {
-    const handle = await open(temporary, "wx");
+    const { temporary, handle } = await openTemporary(path);
     try {
       const hash = createHash("sha256");
       let size = 0;
@@ -130,46 +143,4 @@ export async function makeFolder(path: string): Promise<void> {
         })
       : writeError(error, path);
   }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return codeOf(error) === "EPERM";
-  }
-}
-
-/** Whether the run that made this temporary is over. */
-async function isStray(folder: string, name: string): Promise<boolean> {
-  const [, machine = "", pid = ""] = /^\.repetend-([A-Za-z0-9_]+)-(\d+)-/.exec(name) ?? [];
-  if (pid === "") return false;
-  const made = await stat(join(folder, name)).then(
-    (entry) => entry.mtimeMs,
-    () => undefined,
-  );
-  if (made === undefined) return false;
-  if (machine !== host()) return Date.now() - made > FOREIGN_AGE;
-  // A container's processes share their numbers from run to run: a file older than this process is not its own.
-  if (Number(pid) === process.pid) return made < Date.now() - process.uptime() * 1000;
-  return !isAlive(Number(pid));
-}
-
-/**
- * Removes what dead runs left behind in a folder: temporaries of {@link writeAtomically} whose process is gone, or
- * those of another machine after a day. Files under their final names are never touched.
- *
- * @returns the names that were removed, in order.
- */
-export async function clearStrays(folder: string): Promise<readonly string[]> {
-  const names = await readdir(folder).catch((): string[] => []);
-  const removed: string[] = [];
-  for (const name of names.filter((one) => one.startsWith(TEMPORARY)).sort()) {
-    if (await isStray(folder, name)) {
-      await rm(join(folder, name), { force: true });
-      removed.push(name);
-    }
-  }
-  return removed;
 }

@@ -107,7 +107,7 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
  * const dir = mkdtempSync(join(tmpdir(), "tiles-"));
  * const dusk = colourway("Dusk", { "#f2ead8": "#1b2a41" });
  * const { files } = await emitTile(print, { dpi: 100, dir, colourways: [dusk] });
- * console.log(files.map((file) => file.path)); // [ 'plain--dusk.svg', 'plain--dusk.png' ]
+ * files.map((file) => file.path); // ["plain--dusk.svg", "plain--dusk.png"]
  * ```
  */
 export async function emitTile(print: Print, options: EmitTileOptions): Promise<EmittedTile> {

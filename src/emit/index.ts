@@ -1,4 +1,11 @@
-export { clearStrays, type FileSink, makeFolder, type WrittenFile, writeAtomically } from "./atomic.js";
+export {
+  codeOf,
+  type FileSink,
+  makeFolder,
+  temporaryPrefix,
+  type WrittenFile,
+  writeAtomically,
+} from "./atomic.js";
 export {
   type EmitTileOptions,
   type EmittedTile,

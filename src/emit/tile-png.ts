@@ -1,5 +1,6 @@
 import type { Colourway } from "../colour/index.js";
-import { BARE, dropAlpha, type RenderPrintOptions, renderBands, toIndices } from "../raster/index.js";
+import { BARE } from "../image/index.js";
+import { dropAlpha, type RenderPrintOptions, renderBands, toIndices } from "../raster/index.js";
 import { describeRepeat, inksOf, type PixelGrid, type Print, recolour } from "../repeat/index.js";
 import { joinPng, streamPng } from "./png.js";
 import type { PngColour, PngHeader } from "./png-format.js";

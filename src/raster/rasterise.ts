@@ -67,7 +67,8 @@ function rasteriseWith(engine: Engine): RasteriseDrawing {
  * const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in" viewBox="0 0 1 1">' +
  *   '<rect width="1" height="1" fill="#ff0000" fill-opacity="0.5"/></svg>';
  * const image = await rasterise(svg, { dpi: 2 });
- * console.log(image.width, [...image.data.subarray(0, 4)]); // 2 [ 255, 0, 0, 128 ]
+ * image.width; // 2
+ * [...image.data.subarray(0, 4)]; // [255, 0, 0, 128]
  * ```
  */
 export function rasterise(svg: string | Uint8Array, sizing: RasteriseSizing): Promise<PixelImage> {
@@ -87,7 +88,7 @@ export function rasterise(svg: string | Uint8Array, sizing: RasteriseSizing): Pr
  * const bytes = await readFile("node_modules/@resvg/resvg-wasm/index_bg.wasm");
  * const rasterise = await wasmRasteriser(bytes);
  * const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="1mm" height="1mm" viewBox="0 0 1 1"/>';
- * console.log((await rasterise(svg, { width: 3, height: 2 })).height); // 2
+ * (await rasterise(svg, { width: 3, height: 2 })).height; // 2
  * ```
  */
 export async function wasmRasteriser(wasmModule: Uint8Array): Promise<RasteriseDrawing> {

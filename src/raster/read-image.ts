@@ -56,7 +56,8 @@ async function readBytes(path: string): Promise<Uint8Array> {
  * import { readImage } from "repetend/raster";
  * const one = { width: 1, height: 1, channels: 3, data: Uint8Array.of(27, 42, 65), stride: 3 } as const;
  * const image = await readImage(await encodePng(one, { dpi: { x: 300, y: 300 } }));
- * console.log(image.channels, image.dpi); // 3 { x: 300, y: 300 }
+ * image.channels; // 3
+ * image.dpi; // { x: 300, y: 300 }
  * ```
  */
 export async function readImage(source: string | Uint8Array): Promise<PixelImage> {
