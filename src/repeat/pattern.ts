@@ -15,8 +15,8 @@ export interface PatternOptions {
 /**
  * The print as SVG 2 paint: a `<defs>` with one `<pattern>` of the rectangle that repeats by itself, for use as
  * `fill="url(#id)"`. Exact in browsers; some renderers round a pattern's period to whole pixels, so files for the mill
- * are made from the field instead. A border's pattern stands once across the cloth and leaves the rest empty to
- * 1,000 cloth widths.
+ * are made from the field instead. A border's pattern leaves one cloth width empty above and below the cloth; do not paint
+ * further than that.
  *
  * @example
  * ```ts
@@ -33,8 +33,9 @@ export function patternPaint(print: Print, options: PatternOptions): string {
     digits: MM_DIGITS,
     scope: `${options.id}-`,
   });
-  // A border does not repeat across the cloth: its period down is far beyond any garment.
-  const period = print.kind === "border" ? height * 1000 : height;
+  // A pattern must repeat both ways; a border's does so one empty cloth width away. Renderers paint a tile as pixels
+  // first, so a period far beyond the cloth would be refused by some.
+  const period = print.kind === "border" ? height * 2 : height;
   const attributes = {
     id: options.id,
     patternUnits: "userSpaceOnUse",
