@@ -35,7 +35,10 @@ export function secondDerivativeOn(cubic: Cubic, t: number): Point {
  * there the first point that differs says the way. `undefined` for a cubic that is one point.
  */
 export function directionOn(cubic: Cubic, t: number): Point | undefined {
-  const size = Math.max(...cubic.map((value, k) => Math.abs(value - (cubic[(k % 2) as 0 | 1] ?? 0))));
+  const [x0, y0] = cubic;
+  let size = 0;
+  for (let k = 2; k < 8; k += 2)
+    size = Math.max(size, Math.abs((cubic[k] ?? x0) - x0), Math.abs((cubic[k + 1] ?? y0) - y0));
   const first = derivativeOn(cubic, t);
   const speed = Math.hypot(first.x, first.y);
   if (speed > 1e-9 * size) return { x: first.x / speed, y: first.y / speed };
