@@ -91,6 +91,10 @@ describe("makeFolder", () => {
     expect(readdirSync(join(folder, "a"))).toEqual(["b"]);
   });
 
+  it.runIf(process.platform === "linux")("gives up where a file system makes no folders", async () => {
+    expect((await refusal(makeFolder("/proc/repetend/out"))).code).toBe("E_WRITE");
+  });
+
   it("refuses where a file stands", async () => {
     writeFileSync(join(folder, "file"), "");
     expect((await refusal(makeFolder(join(folder, "file")))).code).toBe("E_WRITE");

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { type FileHandle, mkdir, open, rename, rm } from "node:fs/promises";
+import { type FileHandle, mkdir, open, rename, rm, stat } from "node:fs/promises";
 import { hostname } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { RepetendError } from "../errors.js";
@@ -127,6 +127,30 @@ export async function writeAtomically(
   }
 }
 
+/** Makes one folder, or finds it there. Node's recursive `mkdir` never ends where a file system refuses. */
+async function makeOne(path: string): Promise<void> {
+  try {
+    await mkdir(path);
+  } catch (error) {
+    const isThere = await stat(path).then(
+      (entry) => entry.isDirectory(),
+      () => false,
+    );
+    if (!isThere) throw error;
+  }
+}
+
+async function makeAll(path: string): Promise<void> {
+  try {
+    await makeOne(path);
+  } catch (error) {
+    const parent = dirname(path);
+    if (codeOf(error) !== "ENOENT" || parent === path) throw error;
+    await makeAll(parent);
+    await makeOne(path);
+  }
+}
+
 /**
  * Makes a folder and those above it, where they are missing.
  *
@@ -134,7 +158,7 @@ export async function writeAtomically(
  */
 export async function makeFolder(path: string): Promise<void> {
   try {
-    await mkdir(path, { recursive: true });
+    await makeAll(resolve(path));
   } catch (error) {
     throw codeOf(error) === "EEXIST"
       ? new RepetendError("E_WRITE", "cannot write: a file stands where a folder is wanted", {
