@@ -1,5 +1,4 @@
-import type { SvgElement } from "../svg/index.js";
-import { elementsOf } from "./painted.js";
+import { childElements, type SvgElement } from "../svg/index.js";
 
 /** What keeps the paint of elements from being linear in their inks: `filter`, and the names of blend modes. */
 export function findEffects(elements: readonly SvgElement[]): readonly string[] {
@@ -8,7 +7,7 @@ export function findEffects(elements: readonly SvgElement[]): readonly string[] 
     if (element.attributes.filter !== undefined) found.add("filter");
     const mode = /mix-blend-mode:([a-z-]+)/.exec(element.attributes.style ?? "")?.[1];
     if (mode !== undefined) found.add(mode);
-    for (const child of elementsOf(element)) visit(child);
+    for (const child of childElements(element)) visit(child);
   };
   for (const element of elements) visit(element);
   return [...found].sort();

@@ -1,5 +1,4 @@
-import type { SvgElement } from "../svg/index.js";
-import { type Attributes, elementsOf, handedDown } from "./painted.js";
+import { type Attributes, childElements, handedDown, type SvgElement } from "../svg/index.js";
 import type { InkUse } from "./types.js";
 
 /** Where a definition or a filter's primitive says a colour. */
@@ -32,7 +31,7 @@ export function countInks(body: readonly SvgElement[], defs: readonly SvgElement
       count(attributes.stroke);
     }
     for (const name of OWN_COLOURS) count(element.attributes[name]);
-    for (const child of elementsOf(element)) visit(child, attributes);
+    for (const child of childElements(element)) visit(child, attributes);
   };
   for (const element of [...defs, ...body]) visit(element, {});
   return [...uses]

@@ -1,8 +1,14 @@
 import { type Box, boxOverlap } from "../geometry/index.js";
-import { type Drawing, element, readDrawing, type SvgElement, writeNumber } from "../svg/index.js";
+import {
+  type Drawing,
+  element,
+  paintedBox,
+  readDrawing,
+  type SvgElement,
+  writeNumber,
+} from "../svg/index.js";
 import { findEffects } from "./effects.js";
 import { countInks } from "./inks.js";
-import { paintedBox } from "./reach.js";
 import type { Motif } from "./types.js";
 
 /** How a motif is made. */

@@ -1,11 +1,11 @@
 import { RepetendError } from "../errors.js";
-import { compareWeights, type Matcher, type Specificity } from "./css-select.js";
+import { compareWeights, type Matcher, type Specificity, type Spend } from "./css-select.js";
 import { type Declaration, readStyleAttribute, readStyleSheet, type StyleRule } from "./css-sheet.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import type { Losses } from "./notes.js";
 import type { Source } from "./parse.js";
 import { GEOMETRY, PROPERTIES, REFUSED_PROPERTIES, STYLE_ONLY } from "./properties.js";
-import { elementsIn, placeOf, refuse, type SourceElement, walk } from "./source.js";
+import { placeOf, refuse, type SourceElement, walk } from "./source.js";
 
 /** The winning declarations of one element, by property, `var()` and `inherit` still in them. */
 export type Declared = ReadonlyMap<string, string>;
@@ -15,8 +15,9 @@ export type Declared = ReadonlyMap<string, string>;
  * weigh nothing, then rules by specificity and order, then `style=`, then what is `!important`.
  */
 export function cascade(source: Source, losses: Losses): ReadonlyMap<SourceElement, Declared> {
-  const rules = collectSheets(source, losses);
-  const index = new RuleIndex(rules);
+  const budget = new Budget();
+  const spend = (steps: number) => budget.spend(steps);
+  const index = new RuleIndex(collectSheets(source, losses, spend), spend);
   const declared = new Map<SourceElement, Declared>();
   for (const element of walk(source.root)) {
     if (element.namespace === "") continue;
@@ -29,27 +30,42 @@ interface OrderedRule extends StyleRule {
   readonly order: number;
 }
 
-function collectSheets(source: Source, losses: Losses): readonly OrderedRule[] {
+/** What matching may cost, over all elements. */
+class Budget {
+  #left: number = DRAWING_LIMITS.matches;
+
+  spend(steps: number): void {
+    this.#left -= steps;
+    if (this.#left >= 0) return;
+    throw new RepetendError("E_LIMIT", "the style sheets ask for too much looking around", {
+      accepted: `at most ${DRAWING_LIMITS.matches} steps of matching`,
+    });
+  }
+}
+
+function collectSheets(source: Source, losses: Losses, spend: Spend): readonly OrderedRule[] {
   const rules: StyleRule[] = [];
   for (const element of walk(source.root)) {
     if (element.svgName !== "style") continue;
-    const sheet = readStyleSheet(element);
+    const sheet = readStyleSheet(element, spend);
     rules.push(...sheet.rules);
     for (const name of sheet.skipped) losses.add(name === "@keyframes" ? "N_ANIMATION" : "N_STYLE", element);
   }
   return rules.map((rule, order) => ({ ...rule, order }));
 }
 
-/** Finds the rules of an element without trying all of them, within a budget. */
+/** Finds the rules of an element without trying all of them. */
 class RuleIndex {
   readonly #byNeed = new Map<string, OrderedRule[]>();
-  readonly #siblings = new Map<SourceElement, number>();
-  #budget: number = DRAWING_LIMITS.matches;
+  readonly #spend: Spend;
 
-  constructor(rules: readonly OrderedRule[]) {
+  constructor(rules: readonly OrderedRule[], spend: Spend) {
+    this.#spend = spend;
     for (const rule of rules) {
       const need = needOf(rule.matcher);
-      this.#byNeed.set(need, [...(this.#byNeed.get(need) ?? []), rule]);
+      const known = this.#byNeed.get(need);
+      if (known === undefined) this.#byNeed.set(need, [rule]);
+      else known.push(rule);
     }
   }
 
@@ -67,28 +83,12 @@ class RuleIndex {
     const found: OrderedRule[] = [];
     for (const need of needs) {
       for (const rule of this.#byNeed.get(need) ?? []) {
-        this.#spend(rule.matcher.looksAround ? this.#siblingsOf(element) : 1, element);
+        this.#spend(1);
         if (rule.matcher.matches(element)) found.push(rule);
       }
     }
     const weight = (rule: OrderedRule): Specificity => rule.matcher.specificity;
     return found.sort((one, other) => compareWeights(weight(one), weight(other)) || one.order - other.order);
-  }
-
-  #siblingsOf(element: SourceElement): number {
-    if (element.parent === undefined) return 1;
-    const known = this.#siblings.get(element.parent) ?? elementsIn(element.parent).length;
-    this.#siblings.set(element.parent, known);
-    return known;
-  }
-
-  #spend(cost: number, element: SourceElement): void {
-    this.#budget -= cost;
-    if (this.#budget >= 0) return;
-    throw new RepetendError("E_LIMIT", "the style sheets ask for too much looking around", {
-      where: placeOf(element),
-      accepted: `at most ${DRAWING_LIMITS.matches} selectors tried`,
-    });
   }
 }
 

@@ -1,9 +1,12 @@
-import { _compileUnsafe } from "css-select";
+import { _compileUnsafe, type Options } from "css-select";
 import type { CssNode, Selector } from "css-tree";
 import generate from "css-tree/generator";
 import walk from "css-tree/walker";
 import { RepetendError } from "../errors.js";
-import { elementsIn, type SourceElement, type SourceNode, textIn } from "./source.js";
+import { DRAWING_LIMITS } from "./limits.js";
+import { type SourceElement, type SourceNode, textIn } from "./source.js";
+
+type Adapter = NonNullable<Options<SourceNode, SourceElement>["adapter"]>;
 
 /** How much a selector weighs: ids, then classes, attributes and pseudo-classes, then element names. */
 export type Specificity = readonly [number, number, number];
@@ -14,22 +17,57 @@ export interface Matcher {
   readonly matches: (element: SourceElement) => boolean;
   /** What the element itself must carry, where the selector says so plainly: keeps most of them from being tried. */
   readonly needs: { readonly id?: string; readonly class?: string; readonly name?: string };
-  /** Trying it looks at the element's neighbours as well. */
-  readonly looksAround: boolean;
 }
 
-const adapter = {
-  isTag: (node: SourceNode): node is SourceElement => node.kind === "element",
-  getAttributeValue: (node: SourceElement, name: string) => node.attributes.get(name),
-  getChildren: (node: SourceNode): SourceNode[] => (node.kind === "element" ? [...node.children] : []),
-  getName: (node: SourceElement) => node.local,
-  getParent: (node: SourceElement) => node.parent ?? null,
-  getSiblings: (node: SourceNode): SourceNode[] =>
-    node.kind === "element" && node.parent ? (node.parent.children as SourceNode[]) : [node],
-  getText: (node: SourceNode) => (node.kind === "text" ? node.value : textIn(node)),
-  hasAttrib: (node: SourceElement, name: string) => node.attributes.has(name),
-  removeSubsets: (nodes: SourceNode[]) => nodes,
-};
+/** Is told of every step of matching, and stops it when there are too many. */
+export type Spend = (steps: number) => void;
+
+/**
+ * Lets css-select walk our elements. It tries every way to match, so a short selector can take for ever; counting its
+ * steps here is the one measure that holds for all selectors.
+ */
+function makeAdapter(spend: Spend): Adapter {
+  return {
+    isTag: (node): node is SourceElement => {
+      spend(1);
+      return node.kind === "element";
+    },
+    equals: (one, other) => {
+      spend(1);
+      return one === other;
+    },
+    getAttributeValue: (node, name) => {
+      const value = node.attributes.get(name);
+      spend(1 + (value?.length ?? 0) / 32);
+      return value;
+    },
+    getChildren: (node) => {
+      if (node.kind === "text") return [];
+      spend(node.children.length);
+      return [...node.children];
+    },
+    getName: (node) => {
+      spend(1);
+      return node.local;
+    },
+    getParent: (node) => {
+      spend(1);
+      return node.parent ?? null;
+    },
+    getSiblings: (node) =>
+      node.kind === "element" && node.parent ? (node.parent.children as SourceNode[]) : [node],
+    getText: (node) => {
+      const value = node.kind === "text" ? node.value : textIn(node);
+      spend(value.length);
+      return value;
+    },
+    hasAttrib: (node, name) => {
+      spend(1);
+      return node.attributes.has(name);
+    },
+    removeSubsets: (nodes) => nodes,
+  };
+}
 
 /** States that a drawing at rest is never in. */
 const NEVER = new Set(
@@ -43,16 +81,21 @@ const NEVER = new Set(
  *
  * @throws {@link RepetendError} `E_STYLE` for a selector that is not one.
  */
-export function compileSelector(selector: Selector, where: string): Matcher | undefined {
+export function compileSelector(selector: Selector, where: string, spend: Spend): Matcher | undefined {
   const text = generate(selector);
-  let looksAround = false;
   let impossible = false;
+  let parts = 0;
   walk(selector, (node) => {
     if (node.type === "NestingSelector") throw badSelector(text, where, "E_FEATURE");
     if (node.type === "PseudoElementSelector") impossible = true;
-    if (node.type === "Combinator" && (node.name === "~" || node.name === "+")) looksAround = true;
-    if (node.type !== "PseudoClassSelector") return;
-    if (/^(?:nth-|first-|last-|only-|has)/.test(node.name)) looksAround = true;
+    if (node.type === "Nth" && node.selector !== null) throw badSelector(text, where, "E_FEATURE");
+    parts += 1;
+    if (parts <= DRAWING_LIMITS.depth) return;
+    throw new RepetendError("E_LIMIT", "a selector has too many parts", {
+      where,
+      value: text,
+      accepted: `at most ${DRAWING_LIMITS.depth}`,
+    });
   });
   // A state outside of :not() can never hold; inside, the library underneath knows that it does not.
   if (
@@ -63,8 +106,9 @@ export function compileSelector(selector: Selector, where: string): Matcher | un
   if (impossible) return undefined;
   try {
     const pseudos = Object.fromEntries([...NEVER].map((name) => [name, () => false]));
+    const adapter = makeAdapter(spend);
     const matches = _compileUnsafe<SourceNode, SourceElement>(text, { xmlMode: true, adapter, pseudos });
-    return { specificity: specificityOf(selector), matches, needs: needsOf(selector), looksAround };
+    return { specificity: specificityOf(selector), matches, needs: needsOf(selector) };
   } catch (cause) {
     throw badSelector(text, where, "E_STYLE", cause);
   }
@@ -79,7 +123,7 @@ function badSelector(
   return new RepetendError(code, "a selector cannot be read", {
     where,
     value: text,
-    accepted: "selectors of CSS Selectors 4, not nested",
+    accepted: "selectors of CSS Selectors 4, not nested, without `of` in :nth-child()",
     ...(cause === undefined ? {} : { cause }),
   });
 }
@@ -147,11 +191,4 @@ function addWeights(one: Specificity, other: Specificity): Specificity {
 /** Above 0 when the first weighs more. */
 export function compareWeights(one: Specificity, other: Specificity): number {
   return one[0] - other[0] || one[1] - other[1] || one[2] - other[2];
-}
-
-/** How many neighbours each element has, summed: what one look around costs over the whole drawing. */
-export function neighbourCount(parents: Iterable<SourceElement>): number {
-  let sum = 0;
-  for (const parent of parents) sum += elementsIn(parent).length ** 2;
-  return sum;
 }

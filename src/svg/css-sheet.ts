@@ -3,7 +3,8 @@ import generate from "css-tree/generator";
 import parse from "css-tree/parser";
 import { RepetendError } from "../errors.js";
 import { mediaHolds } from "./css-media.js";
-import { compileSelector, type Matcher } from "./css-select.js";
+import { compileSelector, type Matcher, type Spend } from "./css-select.js";
+import { DRAWING_LIMITS } from "./limits.js";
 import { readUrls } from "./references.js";
 import { placeOf, type SourceElement, textIn } from "./source.js";
 
@@ -40,7 +41,7 @@ const HARMLESS = new Set([
 ]);
 
 /** Reads a `<style>` element. */
-export function readStyleSheet(style: SourceElement): StyleSheetRules {
+export function readStyleSheet(style: SourceElement, spend: Spend): StyleSheetRules {
   const type = style.attributes.get("type")?.trim().toLowerCase() ?? "";
   const where = placeOf(style);
   if (type !== "" && type !== "text/css") return { rules: [], skipped: [`style of type ${type}`] };
@@ -51,7 +52,7 @@ export function readStyleSheet(style: SourceElement): StyleSheetRules {
   if (!mediaHolds(style.attributes.get("media") ?? "", where)) return { rules: [], skipped: [] };
   const rules: StyleRule[] = [];
   const skipped: string[] = [];
-  collectRules(sheet.children.toArray(), where, rules, skipped);
+  collectRules(sheet.children.toArray(), where, spend, rules, skipped);
   return { rules, skipped };
 }
 
@@ -62,6 +63,7 @@ export function readStyleAttribute(text: string, where: string): readonly Declar
 }
 
 function parseCss(text: string, context: string, where: string): CssNode {
+  refuseDeepNesting(text, where);
   return parse(text, {
     context,
     parseValue: false,
@@ -76,6 +78,21 @@ function parseCss(text: string, context: string, where: string): CssNode {
   });
 }
 
+/** The parser calls itself for every bracket; brackets in strings count too, which does no harm. */
+function refuseDeepNesting(text: string, where: string): void {
+  let open = 0;
+  for (let index = 0; index < text.length; index++) {
+    const sign = text[index] ?? "";
+    if ("([{".includes(sign)) open += 1;
+    else if (")]}".includes(sign)) open = Math.max(0, open - 1);
+    if (open <= DRAWING_LIMITS.depth) continue;
+    throw new RepetendError("E_DEPTH", "a style nests brackets too deeply", {
+      where,
+      accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
+    });
+  }
+}
+
 function refuseImports(sheet: StyleSheet, where: string): void {
   for (const node of sheet.children.toArray()) {
     if (node.type !== "Atrule" || node.name.toLowerCase() !== "import") continue;
@@ -86,13 +103,19 @@ function refuseImports(sheet: StyleSheet, where: string): void {
   }
 }
 
-function collectRules(nodes: readonly CssNode[], where: string, rules: StyleRule[], skipped: string[]): void {
+function collectRules(
+  nodes: readonly CssNode[],
+  where: string,
+  spend: Spend,
+  rules: StyleRule[],
+  skipped: string[],
+): void {
   for (const node of nodes) {
     if (node.type === "Rule") {
       if (node.prelude.type !== "SelectorList") throw badStyle("a selector cannot be read", node, where);
       const declarations = readDeclarations(node.block.children.toArray(), where);
       for (const selector of node.prelude.children.toArray() as Selector[]) {
-        const matcher = compileSelector(selector, where);
+        const matcher = compileSelector(selector, where, spend);
         if (matcher !== undefined) rules.push({ matcher, declarations });
       }
     }
@@ -100,7 +123,7 @@ function collectRules(nodes: readonly CssNode[], where: string, rules: StyleRule
     const name = node.name.toLowerCase().replace(/^-[a-z]+-/, "");
     if (name === "media" && node.block) {
       const query = node.prelude === null ? "" : generate(node.prelude);
-      if (mediaHolds(query, where)) collectRules(blockOf(node.block), where, rules, skipped);
+      if (mediaHolds(query, where)) collectRules(blockOf(node.block), where, spend, rules, skipped);
     } else if (HARMLESS.has(name)) skipped.push(`@${name}`);
     else if (name !== "namespace" || !/^(["']|url\()/.test(node.prelude ? generate(node.prelude) : "")) {
       throw new RepetendError("E_FEATURE", "a style sheet uses a rule that is not carried over", {

@@ -1,6 +1,8 @@
 export type { Drawing } from "./drawing.js";
 export { DRAWING_LIMITS } from "./limits.js";
 export { writeNumber } from "./number.js";
+export { type Attributes, childElements, handedDown } from "./painted.js";
+export { paintedBox } from "./painted-box.js";
 export { parseTree } from "./parse.js";
 export { type DrawingOptions, readDrawing } from "./read-drawing.js";
 export { scopeIds, scopeName } from "./scope.js";

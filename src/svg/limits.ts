@@ -15,7 +15,7 @@ export const DRAWING_LIMITS = {
   number: 1e6,
   /** Pixels of one embedded picture: 4096 x 4096. */
   pixels: 16_777_216,
-  /** Selectors tried, summed over all elements; what keeps a style sheet from taking minutes. */
+  /** Steps of matching selectors, summed over all elements; what keeps a style sheet from taking minutes. */
   matches: 20_000_000,
   /** Characters of one value after `var()`: replacements can double at every step. */
   value: 10_000,

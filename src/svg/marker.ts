@@ -84,7 +84,7 @@ function drawMarker(
   };
   const painted = reading.paint(elementsIn(marker), inside);
   const open = /^(?:visible|auto)$/i.test(styleValue(style, "overflow"));
-  const clip = open || painted.length === 0 ? {} : clipTo(box, fit, inside, reading);
+  const clip = open || painted.length === 0 ? {} : clipTo(box, fit, painted, inside, reading);
   return group(painted, { transform: writeMatrix(map, digitsAt(place, reading)), ...clip });
 }
 

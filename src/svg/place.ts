@@ -22,6 +22,8 @@ export interface Reading {
   readonly extent: number;
   /** Counts what references bring in, against the limit. */
   readonly count: (element: SourceElement) => void;
+  /** What may still be measured to find out whether a clip cuts anything. */
+  readonly mayMeasure: (elements: readonly SvgElement[]) => boolean;
   /** Reads what is painted; handed in so that definitions can hold paintings too. */
   readonly paint: (elements: readonly SourceElement[], place: Place) => readonly SvgElement[];
 }
@@ -35,6 +37,8 @@ export interface Place {
   readonly map: Affine | undefined;
   /** Where definitions go. */
   readonly defs: Defs;
+  /** How many elements this one is painted inside of, references followed. */
+  readonly depth: number;
   /** Ids of the definitions and uses that lead here: what is on it must not come again. */
   readonly trail: readonly string[];
   /** What `context-fill` and `context-stroke` stand for. */

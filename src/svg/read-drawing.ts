@@ -9,8 +9,10 @@ import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
 import { checkReferences } from "./graph.js";
 import { group } from "./group.js";
+import { checkInstances } from "./instances.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { Losses } from "./notes.js";
+import { childElements } from "./painted.js";
 import { readSource } from "./parse.js";
 import { digitsAt, type Place, type Reading, styleOf } from "./place.js";
 import { resolveElements } from "./resolve.js";
@@ -19,6 +21,7 @@ import { scopeName } from "./scope.js";
 import { elementsIn, placeOf, type SourceElement } from "./source.js";
 import { INITIAL_STYLE } from "./style.js";
 import { writeMatrix } from "./transform.js";
+import type { SvgElement } from "./tree.js";
 
 /** How a drawing is read. */
 export interface DrawingOptions {
@@ -68,21 +71,24 @@ function readText(text: string, options: DrawingOptions): Drawing {
     names: options.names ?? false,
     extent: Math.max(frame.viewBox.width, frame.viewBox.height),
     count: counter(),
+    mayMeasure: measureBudget(),
     paint: (elements, place) => resolveElements(elements, place, reading),
   };
   const defs = new Defs(new Ids(scope));
   const map = compose(frame.map, elementMap(root, style, frame.viewport));
-  const outside: Place = { style, viewport: frame.viewport, map: IDENTITY, defs, trail: [] };
+  const outside: Place = { style, viewport: frame.viewport, map: IDENTITY, defs, depth: 1, trail: [] };
   const place: Place = { ...outside, map };
   const effects = readEffects(root, style, place, reading);
   const painted = effects === undefined ? [] : resolveElements(elementsIn(root), place, reading);
+  const body = group(painted, { transform: writeMatrix(map, digitsAt(outside, reading)), ...effects });
+  checkInstances(body, defs.elements);
   const { viewBox, width, height } = frame;
   return {
     scope,
     viewBox,
     width,
     height,
-    body: group(painted, { transform: writeMatrix(map, digitsAt(outside, reading)), ...effects }),
+    body,
     defs: defs.elements,
     removed: losses.list(),
   };
@@ -98,5 +104,18 @@ function counter(): (element: SourceElement) => void {
       where: placeOf(element),
       accepted: `at most ${DRAWING_LIMITS.instances}`,
     });
+  };
+}
+
+/** Elements that are measured at most, over one drawing: nested viewports could ask for the same ones again and again. */
+const MEASURED = 200_000;
+
+function measureBudget(): (elements: readonly SvgElement[]) => boolean {
+  const count = (element: SvgElement): number =>
+    childElements(element).reduce((sum, child) => sum + count(child), 1);
+  let left = MEASURED;
+  return (elements) => {
+    if (left > 0) left -= elements.reduce((sum, element) => sum + count(element), 0);
+    return left > 0;
   };
 }

@@ -5,6 +5,7 @@ import { GRAPHICS, SHAPES } from "./elements.js";
 import { group } from "./group.js";
 import { resolveImage } from "./image.js";
 import { readDrawingLength } from "./length.js";
+import { DRAWING_LIMITS } from "./limits.js";
 import { digitsAt, enter, namesOf, type Place, type Reading, styleOf } from "./place.js";
 import { readHref } from "./references.js";
 import { resolveShape } from "./shape.js";
@@ -12,7 +13,7 @@ import { elementsIn, placeOf, refuse, type SourceElement, textIn } from "./sourc
 import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
 import type { SvgElement } from "./tree.js";
-import { resolveViewport, type ViewportSize } from "./viewport.js";
+import { clipTo, resolveViewport, type ViewportSize } from "./viewport.js";
 
 /** Reads what elements paint, in paint order, with nothing left to look up. */
 export function resolveElements(
@@ -23,10 +24,12 @@ export function resolveElements(
   return elements.flatMap((element) => resolveElement(element, place, reading));
 }
 
-function resolveElement(source: SourceElement, place: Place, reading: Reading): readonly SvgElement[] {
+function resolveElement(source: SourceElement, outside: Place, reading: Reading): readonly SvgElement[] {
   const name = source.svgName;
   if (!GRAPHICS.has(name) || name === "symbol" || !isChosen(source)) return [];
   reading.count(source);
+  if (outside.depth >= DRAWING_LIMITS.depth) throw tooDeep(source);
+  const place: Place = { ...outside, depth: outside.depth + 1 };
   const style = styleOf(source, place.style, reading);
   if (styleValue(style, "display").toLowerCase() === "none") return [];
   if (SHAPES.has(name)) return resolveShape(source, style, place, reading);
@@ -44,6 +47,13 @@ function resolveElement(source: SourceElement, place: Place, reading: Reading): 
     default:
       return resolveGroup(source, elementsIn(source), style, place, reading);
   }
+}
+
+/** Only references that `var()` or inheritance hide from the walk over the file come to this. */
+function tooDeep(source: SourceElement): Error {
+  return refuse("E_DEPTH", "elements and references nest too deeply", source, {
+    accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
+  });
 }
 
 const isCandidate = (child: SourceElement): boolean => GRAPHICS.has(child.svgName) && isChosen(child);
@@ -152,7 +162,7 @@ function resolveNested(
   if (effects === undefined || frame === undefined) return [];
   const inside: Place = { ...within(outside, frame.map, style), viewport: frame.viewport };
   const painted = resolveElements(elementsIn(source), inside, reading);
-  const clipped = frame.clip === undefined ? {} : frame.clip(inside, reading);
+  const clipped = frame.clip === undefined ? {} : clipTo(frame.clip, frame.map, painted, inside, reading);
   const inner = group(painted, { transform: writeMatrix(frame.map, digitsAt(outside, reading)), ...clipped });
   const transform = writeMatrix(map, digitsAt(place, reading));
   return group(inner, { transform, ...effects, ...namesOf(source, reading) });

@@ -3,10 +3,11 @@ import { type Box, mapBox } from "../geometry/box.js";
 import { fitMap, readAspectRatio, readViewBox } from "./frame.js";
 import { readDrawingLength, type Viewport } from "./length.js";
 import { writeNumber } from "./number.js";
+import { paintedBox } from "./painted-box.js";
 import { digitsAt, type Place, type Reading } from "./place.js";
 import { placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
-import { element } from "./tree.js";
+import { element, type SvgElement } from "./tree.js";
 
 /** The size that a `use` gives to what it brings in. */
 export interface ViewportSize {
@@ -18,8 +19,8 @@ export interface ViewportSize {
 export interface InnerViewport {
   readonly map: Affine;
   readonly viewport: Viewport;
-  /** Defines the clip to the viewport and gives the attribute; absent where what overflows is shown. */
-  readonly clip?: (inside: Place, reading: Reading) => Readonly<Record<string, string>>;
+  /** What is cut off, outside of the map; absent where what overflows is shown. */
+  readonly clip?: Box;
 }
 
 /** Reads the viewport of a nested `svg` or a `symbol`; `undefined` for one without extent, which shows nothing. */
@@ -50,23 +51,46 @@ export function resolveViewport(
   const map = viewBox === undefined ? translation(box.x, box.y) : fitMap(viewBox, box, ratio);
   const viewport: Viewport = viewBox ?? { width: box.width, height: box.height };
   if (/^(?:visible|auto)$/i.test(styleValue(style, "overflow"))) return { map, viewport };
-  return { map, viewport, clip: (inside, reading) => clipTo(box, map, inside, reading) };
+  return { map, viewport, clip: box };
 }
 
-/** A clip to a box outside of a map, said in the units inside it, so that one group can carry both. */
+/**
+ * A clip to a box outside of a map, said in the units inside it, so that one group can carry both. Where it would cut
+ * nothing there is none: it would only soften edges that lie on it.
+ */
 export function clipTo(
   box: Box,
   map: Affine,
+  painted: readonly SvgElement[],
   inside: Place,
   reading: Reading,
 ): Readonly<Record<string, string>> {
   const back = invert(map);
-  const { x, y, width, height } = back === undefined ? box : mapBox(back, box);
+  const window = back === undefined ? box : mapBox(back, box);
+  if (reading.mayMeasure(painted)) {
+    const found = paintedBox(painted, inside.defs.elements);
+    if (found === undefined || holds(window, found)) return {};
+  }
   const digits = digitsAt(inside, reading);
-  const [left, top, across, down] = [x, y, width, height].map((value) => writeNumber(value, digits));
-  const attributes = { x: left ?? "0", y: top ?? "0", width: across ?? "0", height: down ?? "0" };
+  const attributes = {
+    x: writeNumber(window.x, digits),
+    y: writeNumber(window.y, digits),
+    width: writeNumber(window.width, digits),
+    height: writeNumber(window.height, digits),
+  };
   const id = inside.defs.define(`clip ${JSON.stringify(attributes)}`, (made) =>
     element("clipPath", { id: made }, [element("rect", attributes)]),
   );
   return id === undefined ? {} : { "clip-path": `url(#${id})` };
+}
+
+/** Whether a box lies inside of another, but for rounding. */
+function holds(outer: Box, inner: Box): boolean {
+  const slack = 1e-6 * Math.max(outer.width, outer.height);
+  return (
+    inner.x >= outer.x - slack &&
+    inner.y >= outer.y - slack &&
+    inner.x + inner.width <= outer.x + outer.width + slack &&
+    inner.y + inner.height <= outer.y + outer.height + slack
+  );
 }

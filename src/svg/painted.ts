@@ -1,4 +1,4 @@
-import type { SvgElement } from "../svg/index.js";
+import type { SvgElement } from "./tree.js";
 
 /** Attributes that a group hands down to what is inside. */
 const HANDED_DOWN: ReadonlySet<string> = new Set([
@@ -26,8 +26,8 @@ export function handedDown(element: SvgElement, above: Attributes): Attributes {
   return own.length === 0 ? above : { ...above, ...Object.fromEntries(own) };
 }
 
-/** The elements among the children. */
-export function elementsOf(element: SvgElement): readonly SvgElement[] {
+/** The elements among the children of an element. */
+export function childElements(element: SvgElement): readonly SvgElement[] {
   return element.children.filter((child) => child.type === "element");
 }
 
@@ -42,7 +42,7 @@ export function definitionsById(defs: readonly SvgElement[]): ReadonlyMap<string
   const collect = (element: SvgElement): void => {
     const { id } = element.attributes;
     if (id !== undefined) found.set(id, element);
-    for (const child of elementsOf(element)) collect(child);
+    for (const child of childElements(element)) collect(child);
   };
   for (const element of defs) collect(element);
   return found;

@@ -10,9 +10,10 @@ import {
   pathOfShape,
   transformPath,
 } from "../geometry/index.js";
-import { parseTransform, type SvgElement } from "../svg/index.js";
-import { type Attributes, definitionsById, elementsOf, handedDown, idIn } from "./painted.js";
+import { type Attributes, childElements, definitionsById, handedDown, idIn } from "./painted.js";
 import { strokeReach } from "./stroke-reach.js";
+import { parseTransform } from "./transform.js";
+import type { SvgElement } from "./tree.js";
 
 /** What is known while a drawing is measured. */
 interface Measure {
@@ -51,7 +52,7 @@ function measureOne(
   const attributes = handedDown(element, above);
   const painted =
     element.name === "g"
-      ? measureAll(elementsOf(element), map, attributes, measure)
+      ? measureAll(childElements(element), map, attributes, measure)
       : measureLeaf(element, map, attributes, measure);
   return painted === undefined
     ? undefined
@@ -104,7 +105,7 @@ function cut(painted: Box, element: SvgElement, map: Affine, measure: Measure): 
 function measureClip(clip: SvgElement, map: Affine, measure: Measure): Box | undefined {
   const { transform } = clip.attributes;
   const inner = transform === undefined ? map : compose(map, parseTransform(transform));
-  const box = measureAll(elementsOf(clip), inner, {}, { ...measure, outlines: true });
+  const box = measureAll(childElements(clip), inner, {}, { ...measure, outlines: true });
   return box === undefined ? undefined : cut(box, clip, map, measure);
 }
 
