@@ -327,6 +327,6 @@ describe("repetend preview", () => {
     const picture = join(dir, "three.png");
     expect((await run(["preview", job, "--dpi", "12.7", "--out", picture])).code).toBe(0);
     const { width, height } = await sharp(picture).metadata();
-    expect([width, height]).toEqual([3 * 160, 3 * 700 + 2 * 24]);
+    expect([width, height]).toEqual([3 * (3 * 160) + 2 * 24, 700]);
   });
 });

@@ -14,7 +14,8 @@ import {
   straight,
 } from "../repeat/index.js";
 import type { JobMotif, JobPrint } from "./job.js";
-import { type LoadedJob, readText } from "./read-job.js";
+import { readBytes, readText } from "./read-file.js";
+import type { LoadedJob } from "./read-job.js";
 
 /** A drawing may be as large as the guard of the svg room lets in. */
 const DRAWING_LIMIT = 10 * 2 ** 20;
@@ -46,11 +47,12 @@ export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
 /**
  * Reads one drawing as a motif named after its file.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; what `motif` throws for the drawing.
+ * @throws {@link RepetendError} E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
  */
 export async function readMotif(path: string): Promise<Motif> {
-  const text = await readText(path, DRAWING_LIMIT);
-  return naming(path, () => motif(text, { name: basename(path, extname(path)) }));
+  // Bytes, not text: what is no UTF-8 is refused where drawings are read.
+  const bytes = await readBytes(path, DRAWING_LIMIT);
+  return naming(path, () => motif(bytes, { name: basename(path, extname(path)) }));
 }
 
 async function readMotifs({ job, folder }: LoadedJob): Promise<ReadonlyMap<string, Motif>> {

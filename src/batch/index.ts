@@ -15,5 +15,6 @@ export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
 export type { JobPlan, Manifest, TileSeams } from "./manifest.js";
 export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
 export { checkPrintSeams, type PrintSeamsOptions } from "./print-seams.js";
+export { readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
 export { clearStrays } from "./strays.js";

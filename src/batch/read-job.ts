@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import * as v from "valibot";
 import { type Document, isMap, isNode, isPair, isScalar, LineCounter, parseDocument } from "yaml";
@@ -6,6 +5,7 @@ import { RepetendError } from "../errors.js";
 import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
 import { JOB_SCHEMA } from "./job-schema.js";
+import { readText } from "./read-file.js";
 
 /** A job that was read and checked. */
 export interface LoadedJob {
@@ -114,31 +114,6 @@ export function parseJob(text: string, input: string): Job {
   const { problem, ...facts } = explain(issue, path);
   const place = [findPlace(document, lines, path), writePath(path)].filter((part) => part !== "");
   throw new RepetendError("E_JOB", problem, { input, where: place.join(" "), ...facts });
-}
-
-/**
- * Reads a text file as UTF-8, without its byte-order mark.
- *
- * @throws {@link RepetendError} E_READ when it cannot be read, E_ENCODING when it is not UTF-8, E_LIMIT when it is
- * larger than a limit in bytes.
- */
-export async function readText(path: string, limit: number): Promise<string> {
-  const bytes = await readFile(path).catch((error: unknown) => {
-    const reason = error instanceof Error ? error.message.replace(/, \w+( '.*')?$/, "") : String(error);
-    throw new RepetendError("E_READ", `cannot read: ${reason}`, { input: path, cause: error });
-  });
-  if (bytes.length > limit) {
-    throw new RepetendError("E_LIMIT", "the file is too large", {
-      input: path,
-      value: `${bytes.length} bytes`,
-      accepted: `at most ${limit} bytes`,
-    });
-  }
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch (error) {
-    throw new RepetendError("E_ENCODING", "the file is not UTF-8 text", { input: path, cause: error });
-  }
 }
 
 /**

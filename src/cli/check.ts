@@ -1,5 +1,4 @@
-import { readFile } from "node:fs/promises";
-import { buildPrint, checkPrintSeams, readJob } from "../batch/index.js";
+import { buildPrint, checkPrintSeams, readBytes, readJob } from "../batch/index.js";
 import { nameInput, RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { rasterise, readImage } from "../raster/index.js";
@@ -12,6 +11,9 @@ const LAYOUTS = ["straight", "half-drop", "brick", "border"] as const;
 
 /** SVG files and jobs are looked at in this resolution, unless another is asked for. */
 const DEFAULT_DPI = 100;
+
+/** The largest file that is read: 1 GiB. */
+const PICTURE_LIMIT = 2 ** 30;
 
 function readLayout({ values }: CommandArguments): SeamLayout {
   const text = values.layout ?? "straight";
@@ -28,9 +30,7 @@ function readLayout({ values }: CommandArguments): SeamLayout {
 
 /** A drawing by its first sign, a picture otherwise. */
 async function readPicture(path: string, dpi: number): Promise<PixelImage> {
-  const bytes = await readFile(path).catch((error: unknown) => {
-    throw new RepetendError("E_READ", "cannot read the file", { input: path, cause: error });
-  });
+  const bytes = await readBytes(path, PICTURE_LIMIT);
   const start = new TextDecoder()
     .decode(bytes.subarray(0, 1024))
     .replace(/^\uFEFF/, "")

@@ -20,19 +20,23 @@ function previewDpi(print: Print): number {
   return Math.min(150, Math.max(1, Math.floor(Math.sqrt(TILE_PIXELS / (width * height)) * 25.4)));
 }
 
-/** Tiles side by side, `across` by `down`, one block below the other, on white. */
-function stackTiles(tiles: readonly PixelImage[], across: number, down: number): PixelImage {
+/** Colourways that stand beside each other in a picture. */
+const BESIDE = 4;
+
+/** Every tile laid `across` by `down`, these blocks beside and below each other on white. */
+function arrangeTiles(tiles: readonly PixelImage[], across: number, down: number): PixelImage {
   const [first] = tiles;
   const [tileWidth, tileHeight] = [first?.width ?? 1, first?.height ?? 1];
-  const width = tileWidth * across;
-  const block = tileHeight * down;
-  const height = block * tiles.length + GAP * (tiles.length - 1);
+  const block = { width: tileWidth * across + GAP, height: tileHeight * down + GAP };
+  const width = block.width * Math.min(BESIDE, tiles.length) - GAP;
+  const height = block.height * Math.ceil(tiles.length / BESIDE) - GAP;
   const data = new Uint8Array(width * height * 4).fill(255);
   const whole: PixelImage = { width, height, channels: 4, data, stride: width * 4 };
   for (const [index, tile] of tiles.entries()) {
+    const [left, top] = [(index % BESIDE) * block.width, Math.floor(index / BESIDE) * block.height];
     for (let row = 0; row < down; row++) {
       for (let column = 0; column < across; column++) {
-        pasteImage(tile, whole, column * tileWidth, index * (block + GAP) + row * tileHeight);
+        pasteImage(tile, whole, left + column * tileWidth, top + row * tileHeight);
       }
     }
   }
@@ -49,7 +53,7 @@ async function makePreview(
   for (const colourway of colourways) tiles.push(await rasterisePrint(recolour(print, colourway), options));
   await makeFolder(dirname(out));
   if (out.toLowerCase().endsWith(".png")) {
-    const bytes = await encodePng(stackTiles(tiles, 3, print.kind === "border" ? 1 : 2));
+    const bytes = await encodePng(arrangeTiles(tiles, 3, print.kind === "border" ? 1 : 2));
     await writeAtomically(out, (sink) => sink.write(bytes));
     return;
   }
