@@ -38,7 +38,7 @@ function terminalBar(sink: TextSink): ProgressWriter {
       const filled = Math.floor(state.share * BAR);
       const percent = String(Math.floor(state.share * 100)).padStart(3);
       const line = `[${"=".repeat(filled)}${" ".repeat(BAR - filled)}] ${percent} % ${state.path}`;
-      const cut = line.slice(0, Math.max(20, (sink.columns ?? 80) - 1));
+      const cut = line.slice(0, Math.max(20, (sink.columns || 80) - 1));
       if (cut !== shown) sink.write(`\r\x1b[K${cut}`);
       shown = cut;
     },
