@@ -17,7 +17,8 @@ export interface SketchOptions {
 
 /**
  * Reads a garment sketch with the same guard as a motif: nested groups, transforms, styles and classes are resolved, and
- * every painted shape is listed with its outline in user units of the sketch. Shapes that paint nothing are not there.
+ * every shape is listed with its outline in user units of the sketch. Shapes that paint nothing are kept where they have
+ * an id or a class, as lines to measure by and guides to drape along.
  *
  * @throws {@link RepetendError} the codes of `motif`, for the same reasons.
  * @example

@@ -31,7 +31,7 @@ export interface DrawingOptions {
   readonly scope?: string;
   /** Keep filters. They cannot be recoloured exactly and are slow. Default: false. */
   readonly filters?: boolean;
-  /** Keep ids and classes of what is painted, as `data-repetend-id` and `data-repetend-class`. Default: false. */
+  /** Keep ids and classes, as `data-repetend-id` and `data-repetend-class`, and named shapes that paint nothing. Default: false. */
   readonly names?: boolean;
 }
 

@@ -32,11 +32,13 @@ export function resolveShape(
   const line = writeStroke(shape, style, stroke, inside, reading);
   const markers = resolveMarkers(shape, style, geometry, { fill, stroke }, inside, reading);
   const seen = (area.fill ?? "none") !== "none" || line.stroke !== undefined;
-  if (!seen && markers.length === 0) return [];
+  const names = namesOf(shape, reading);
+  // What paints nothing is only kept where names are: a guide line that a sketch is measured by.
+  if (!seen && markers.length === 0 && Object.keys(names).length === 0) return [];
   const effects = readEffects(shape, style, inside, reading);
   if (effects === undefined) return [];
   const transform = writeMatrix(map, digitsAt(place, reading));
-  const whole = { ...(transform === "" ? {} : { transform }), ...effects, ...namesOf(shape, reading) };
+  const whole = { ...(transform === "" ? {} : { transform }), ...effects, ...names };
   const order = readPaintOrder(style);
   const hints = /^(?:crispedges|optimizespeed)$/i.test(styleValue(style, "shape-rendering"))
     ? { "shape-rendering": "crispEdges" }
