@@ -19,8 +19,11 @@ import { renderNative } from "./native.js";
  */
 export const OVERSCAN = 64;
 
-/** A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. */
-const BAND_PIXELS = 2 ** 23;
+/**
+ * A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. Its
+ * bytes stay below 32 MB, the size from which on allocators give memory back at once and must clear it anew each time.
+ */
+const BAND_PIXELS = 2 ** 22;
 const BAND_ROWS = { least: 256, most: 4096 };
 
 /** A band is rendered in pieces no wider than this. */
@@ -91,7 +94,7 @@ function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
  *
  * @param print the print in mm.
  * @param grid its pixel grid.
- * @param window in whole pixels of the endless field; default: the tile.
+ * @param options `window` in whole pixels of the endless field (default: the tile), edges, engine, signal.
  * @returns RGBA bands, not premultiplied; their heights add up to the window's.
  * @throws {@link RepetendError} E_RENDER; E_SIZE for a window that is not whole pixels.
  */
