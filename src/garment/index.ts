@@ -5,5 +5,8 @@ export type { DrapeOptions, DressOptions, PanelOptions, Spot } from "./options.j
 export { readSketch, type SketchOptions } from "./read-sketch.js";
 export { recolourDressed } from "./recolour-dressed.js";
 export { sketchScale } from "./sketch-scale.js";
+export type { Sweep } from "./sweep.js";
 export type { Edge, PanelChoice, ScaleOptions, Sketch, SketchScale, SketchShape } from "./types.js";
 export { type WriteDressedOptions, writeDressed } from "./write-dressed.js";
+export { type CutPiece, type Yardage, yardage } from "./yardage.js";
+export type { PieceOptions, YardageOptions } from "./yardage-options.js";

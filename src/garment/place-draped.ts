@@ -85,7 +85,7 @@ export function placeDraped(
     const slope = -((x - middle) * (widths.bottom - widths.top)) / (width * width * height);
     return { x: 0.5 + (x - middle) / width, y: v, a: 1 / width, b: 0, c: slope, d: 1 / height };
   };
-  const pivot = { x: middle, y: side === "top" ? top : top + height };
+  const pivot = pinned?.print ?? { x: middle, y: side === "top" ? top : top + height };
   const inCloth = compose(translation(pivot.x, pivot.y), turning(bias), translation(-pivot.x, -pivot.y));
   const backInCloth = compose(translation(pivot.x, pivot.y), turning(-bias), translation(-pivot.x, -pivot.y));
   const cloth = (along: number, down: number): Point =>

@@ -1,0 +1,120 @@
+import type { Box } from "../geometry/box.js";
+import type { Print } from "../repeat/types.js";
+import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
+
+/** A rectangle on the cloth with its name. */
+export interface DrawnPiece extends Box {
+  readonly name: string;
+}
+
+const DIGITS = 3;
+
+/**
+ * A picture of how pieces lie on the cloth: cloth length along x, cloth width along y, a border's bands and every repeat
+ * marked, each piece with its cutting line, its seam line and its name. 1 to 10, in mm.
+ */
+export function drawCutting(
+  print: Print,
+  clothWidth: number,
+  from: number,
+  length: number,
+  seam: number,
+  pieces: readonly DrawnPiece[],
+): string {
+  const write = (value: number): string => writeNumber(value, DIGITS);
+  const box = (
+    one: Box,
+    attributes: Readonly<Record<string, string>>,
+    children: readonly SvgElement[] = [],
+  ) =>
+    element(
+      "rect",
+      {
+        x: write(one.x),
+        y: write(one.y),
+        width: write(Math.max(0, one.width)),
+        height: write(Math.max(0, one.height)),
+        ...attributes,
+      },
+      children,
+    );
+  const cloth: Box = { x: from, y: 0, width: length, height: clothWidth };
+  const line = { fill: "none", stroke: "#1b2a41", "stroke-width": "3" };
+  const bands =
+    print.kind === "border"
+      ? print.bands.map((band) =>
+          box(
+            { ...cloth, y: band.from, height: band.to - band.from },
+            { fill: band.ground ?? "none", stroke: "#9aa5ad", "stroke-width": "1" },
+          ),
+        )
+      : [];
+  const step = print.kind === "border" ? print.repeat : print.grain === "y" ? print.height : print.width;
+  const first = Math.ceil(from / step);
+  const count = Math.min(10_000, Math.max(0, Math.floor((from + length) / step) - first + 1));
+  const repeats = Array.from({ length: count }, (_, k) => {
+    const x = write((first + k) * step);
+    return element("line", {
+      x1: x,
+      y1: "0",
+      x2: x,
+      y2: write(clothWidth),
+      stroke: "#9aa5ad",
+      "stroke-width": "1",
+      "stroke-dasharray": "12 8",
+    });
+  });
+  const drawn = pieces.flatMap((piece) => {
+    const inner = {
+      x: piece.x + seam,
+      y: piece.y + seam,
+      width: piece.width - 2 * seam,
+      height: piece.height - 2 * seam,
+    };
+    const label = { x: write(piece.x + piece.width / 2), y: write(piece.y + piece.height / 2) };
+    const size = write(Math.max(12, Math.min(60, piece.width / 8, piece.height / 3)));
+    return [
+      box(piece, { fill: "#ffffff", "fill-opacity": "0.75", stroke: "#1b2a41", "stroke-width": "2" }, [
+        element("title", {}, [text(piece.name)]),
+      ]),
+      ...(seam > 0
+        ? [box(inner, { fill: "none", stroke: "#1b2a41", "stroke-width": "1", "stroke-dasharray": "6 4" })]
+        : []),
+      element(
+        "text",
+        {
+          ...label,
+          "font-family": "sans-serif",
+          "font-size": size,
+          "text-anchor": "middle",
+          fill: "#1b2a41",
+        },
+        [text(piece.name)],
+      ),
+    ];
+  });
+  const margin = 10;
+  const [width, height] = [length + 2 * margin, clothWidth + 2 * margin];
+  return serialise(
+    element(
+      "svg",
+      {
+        xmlns: "http://www.w3.org/2000/svg",
+        width: `${write(width / 10)}mm`,
+        height: `${write(height / 10)}mm`,
+        viewBox: [from - margin, -margin, width, height].map(write).join(" "),
+      },
+      [
+        element("title", {}, [text(`Cutting of ${print.name}`)]),
+        element("desc", {}, [
+          text("Cloth length from left to right. A marker made by a pattern cutter decides."),
+        ]),
+        box(cloth, { fill: print.ground ?? "#ffffff" }),
+        ...bands,
+        ...repeats,
+        box(cloth, line),
+        ...drawn,
+      ],
+    ),
+  );
+}
