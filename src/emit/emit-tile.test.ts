@@ -64,7 +64,12 @@ describe("emitTile", () => {
       expect([read.width, read.height, read.channels]).toEqual([394, 158, 3]);
       expect(read.dpi?.x).toBeCloseTo((197 * 25.4) / 50, 1);
       expect(read.dpi?.y).toBeCloseTo((158 * 25.4) / 40, 1);
-      expect(new Uint8Array(read.data)).toEqual(drawn.data.filter((_, k) => k % 4 !== 3));
+      // Several colourways come from ink planes, which round otherwise than the renderer does.
+      const apart = drawn.data
+        .filter((_, k) => k % 4 !== 3)
+        .map((level, at) => Math.abs(level - (read.data[at] ?? -1)));
+      expect(apart.some((levels) => levels > 4)).toBe(false);
+      expect(apart.filter((levels) => levels > 1).length).toBeLessThan(apart.length / 10_000);
     }
     expect(notes.map((note) => [note.code, note.where])).toEqual([
       ["N_PIXELS", "width"],

@@ -5,9 +5,10 @@ import { type PngColour, type PngHeader, pngChunk, pngStart } from "./png-format
 import { compressRows, type PngPiece } from "./png-piece.js";
 
 /** The two bytes in front of a zlib stream: deflate, 32 kB window, default level (RFC 1950, section 2.2). */
-const ZLIB_START = Uint8Array.of(0x78, 0x9c);
+export const PNG_ZLIB_START: Uint8Array = Uint8Array.of(0x78, 0x9c);
 
-const bigEndian = (value: number): Uint8Array =>
+/** The last four bytes of a zlib stream: its checksum (RFC 1950, section 2.2). */
+export const pngChecksum = (value: number): Uint8Array =>
   Uint8Array.of(value >>> 24, (value >>> 16) & 255, (value >>> 8) & 255, value & 255);
 
 /**
@@ -20,13 +21,13 @@ export async function* joinPng(
 ): AsyncGenerator<Uint8Array, void, undefined> {
   yield pngStart(header);
   let adler = 1;
-  let start: readonly Uint8Array[] = [ZLIB_START];
+  let start: readonly Uint8Array[] = [PNG_ZLIB_START];
   for await (const piece of pieces) {
     adler = joinAdler32(adler, piece.adler, piece.length);
     yield pngChunk("IDAT", ...start, piece.deflated);
     start = [];
   }
-  yield pngChunk("IDAT", bigEndian(adler));
+  yield pngChunk("IDAT", pngChecksum(adler));
   yield pngChunk("IEND");
 }
 

@@ -1,7 +1,7 @@
 import type { Colourway } from "../colour/index.js";
-import { BARE } from "../image/index.js";
-import { dropAlpha, type RenderPrintOptions, renderBands, toIndices } from "../raster/index.js";
-import { describeRepeat, inksOf, type PixelGrid, type Print, recolour } from "../repeat/index.js";
+import { inksIn, isPure, mainInks, spreadBand } from "../image/index.js";
+import { dropAlpha, planeInks, type RenderPrintOptions, renderBands, streamPlanes } from "../raster/index.js";
+import { describeRepeat, type PixelGrid, type Print, recolour } from "../repeat/index.js";
 import { joinPng, streamPng } from "./png.js";
 import type { PngColour, PngHeader } from "./png-format.js";
 import { compressRows, type PngPiece } from "./png-piece.js";
@@ -12,7 +12,13 @@ export interface TilePngOptions extends RenderPrintOptions {
   readonly onRows?: (done: number) => void;
 }
 
-function headerOf(print: Print, grid: PixelGrid, colourway: Colourway, colour: PngColour): PngHeader {
+/** What stands in front of the pixels of a tile in one colourway. */
+export function tileHeader(
+  print: Print,
+  grid: PixelGrid,
+  colourway: Colourway,
+  colour: PngColour,
+): PngHeader {
   return {
     ...grid.tile,
     colour,
@@ -41,7 +47,7 @@ export function streamTilePng(
       options.onRows?.(done);
     }
   }
-  return streamPng(headerOf(print, grid, colourway, { kind: isOpaque ? "rgb" : "rgba" }), bands());
+  return streamPng(tileHeader(print, grid, colourway, { kind: isOpaque ? "rgb" : "rgba" }), bands());
 }
 
 /** A hard-edged tile: which ink each pixel has, compressed. Every colourway is this with another palette. */
@@ -56,8 +62,9 @@ const PALETTE_LIMIT = 256;
 
 /**
  * Renders a tile with hard edges as places in a palette, once for all colourways. `undefined` when the print has more
- * inks than a palette holds, or paints shades between them (gradients, opacities, pictures).
+ * inks than a palette holds, or paints shades between them (gradients, opacities).
  *
+ * @param print without filters, blend modes and pictures.
  * @throws {@link RepetendError} E_RENDER when the renderer fails.
  */
 export async function makeInkPieces(
@@ -65,15 +72,13 @@ export async function makeInkPieces(
   grid: PixelGrid,
   options: TilePngOptions = {},
 ): Promise<InkPieces | undefined> {
-  const inks = inksOf(print).map((use) => use.ink);
-  const entries = print.ground === undefined ? [...inks, BARE] : inks;
+  const entries = planeInks(print);
   if (entries.length === 0 || entries.length > PALETTE_LIMIT) return undefined;
   const pieces: PngPiece[] = [];
-  let done = 0;
-  for await (const band of renderBands(print, grid, { ...options, edges: "hard" })) {
-    const places = toIndices(band, entries);
-    if (places === undefined) return undefined;
-    done += band.height;
+  for await (const band of streamPlanes(print, grid, { ...options, edges: "hard" })) {
+    if (!isPure(band.table)) return undefined;
+    const done = band.y + band.height;
+    const places = spreadBand(band, Uint8Array.from(mainInks(band.table).inks));
     pieces.push(await compressRows(places, { kind: "palette", entries }, done === grid.tile.height));
     options.onRows?.(done);
   }
@@ -87,9 +92,9 @@ export function streamInkPng(
   colourway: Colourway,
   { entries, pieces }: InkPieces,
 ): AsyncGenerator<Uint8Array, void, undefined> {
-  const colours = entries.map((entry) => colourway.inks[entry] ?? entry);
+  const colours = inksIn({ inks: entries }, colourway);
   async function* all() {
     yield* pieces;
   }
-  return joinPng(headerOf(print, grid, colourway, { kind: "palette", entries: colours }), all());
+  return joinPng(tileHeader(print, grid, colourway, { kind: "palette", entries: colours }), all());
 }

@@ -4,6 +4,6 @@ export { BARE, countMixes, type InkPlanes, type MixTable, type PlaneBand } from 
 export type { PixelImage } from "./pixels.js";
 export type { Rasterise, RasteriseSize } from "./rasterise.js";
 export { codeColours, readCodes } from "./read-codes.js";
-export { mapRuns, type RunRows } from "./runs.js";
+export { mapRuns, type RunRows, RunWriter } from "./runs.js";
 export { BandWeigher, type InkRender } from "./weigh-band.js";
 export { indexPlane, isPure, mainInks, spreadBand, weighMixes, weightPlane } from "./weight-plane.js";

@@ -118,46 +118,32 @@ function* weightPasses({ onGrid, inks, ground }: Opaque, boxes: readonly Box[], 
   }
 }
 
-function checkWindow(print: Print, grid: PixelGrid, window: Box): void {
-  const { x, y, width, height } = window;
-  const isWhole = [x, y, width, height].every(Number.isInteger) && width >= 1 && height >= 1;
-  const isOnCloth = print.kind === "all-over" || (y >= 0 && y + height <= grid.tile.height);
-  if (isWhole && isOnCloth) return;
-  throw new RepetendError("E_SIZE", "a window of ink planes is whole pixels, and on the cloth", {
-    input: print.name,
-    value: `${x} ${y} ${width} ${height}`,
-    ...(print.kind === "border" ? { accepted: `rows 0 to ${grid.tile.height}` } : {}),
-  });
-}
-
 /**
  * The ink planes of a print's tile, band by band from the top: each takes a rendering for every three inks that show in
  * it, or, with hard edges and flat inks, one rendering for all of them.
  *
  * @param print the print in mm, without filters, blend modes and pictures (see {@link whyNotLinear}).
- * @param window in whole pixels of the endless field; default: the tile. Bands count from its upper edge.
- * @throws {@link RepetendError} E_SIZE for a window that is not whole pixels or leaves the cloth; E_RENDER when the
- * renderer fails.
+ * @throws {@link RepetendError} E_RENDER when the renderer fails.
  */
 export async function* streamPlanes(
   print: Print,
   grid: PixelGrid,
-  options: RenderPrintOptions & { readonly window?: Box } = {},
+  options: RenderPrintOptions = {},
 ): AsyncGenerator<PlaneBand, void, undefined> {
-  const window = options.window ?? { x: 0, y: 0, ...grid.tile };
-  checkWindow(print, grid, window);
+  const { width, height } = grid.tile;
   const opaque = makeOpaque(print, grid);
-  const rows = rowsPerBand(window.width);
-  const boxes = Array.from({ length: Math.ceil(window.height / rows) }, (_, band) => ({
-    ...window,
-    y: window.y + band * rows,
-    height: Math.min(rows, window.height - band * rows),
+  const rows = rowsPerBand(width);
+  const boxes = Array.from({ length: Math.ceil(height / rows) }, (_, band) => ({
+    x: 0,
+    y: band * rows,
+    width,
+    height: Math.min(rows, height - band * rows),
   }));
   let done = 0;
   if (options.edges === "hard") {
     const codes = new Map(codeColours(opaque.inks.length).map((code, place) => [code, place]));
     for await (const { box, image } of runAhead(codePasses(opaque, boxes, options))) {
-      const band = readCodes(image, codes, box.y - window.y);
+      const band = readCodes(image, codes, box.y);
       // Where one band has shades between its inks, the others most likely have some too.
       if (band === undefined) break;
       done++;
@@ -169,16 +155,13 @@ export async function* streamPlanes(
     weigher ??= new BandWeigher(pass.box.width, pass.box.height);
     weigher.add(pass);
     if (!pass.last) continue;
-    yield weigher.finish(pass.box.y - window.y, pass.derived);
+    yield weigher.finish(pass.box.y, pass.derived);
     weigher = undefined;
   }
 }
 
 /** How ink planes are rendered. */
-export interface InkPlanesOptions extends PixelGridOptions, RenderPrintOptions {
-  /** In whole pixels of the endless field; default: the tile. */
-  readonly window?: Box;
-}
+export interface InkPlanesOptions extends PixelGridOptions, RenderPrintOptions {}
 
 /**
  * The ink planes of a print: how much of each ink lies on each pixel, from one rendering for every three inks. Every
@@ -204,14 +187,12 @@ export async function inkPlanes(print: Print, options: InkPlanesOptions): Promis
     throw new RepetendError("E_FEATURE", `the print is no sum of its inks: ${reason}`, { input: print.name });
   }
   const grid = pixelGrid(print, options);
-  const { width, height } = options.window ?? grid.tile;
   const bands: PlaneBand[] = [];
   for await (const band of streamPlanes(print, grid, options)) bands.push(band);
   return {
     kind: "ink-planes",
     edges: options.edges ?? "soft",
-    width,
-    height,
+    ...grid.tile,
     dpi: grid.dpi,
     inks: planeInks(print),
     bands,

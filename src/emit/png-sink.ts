@@ -1,0 +1,34 @@
+import type { FileSink } from "./atomic.js";
+import { joinAdler32 } from "./checksum.js";
+import { PNG_ZLIB_START, pngChecksum } from "./png.js";
+import { type PngHeader, pngChunk, pngStart } from "./png-format.js";
+import type { PngPiece } from "./png-piece.js";
+
+/** A PNG that is written piece by piece from outside, for when many are written side by side. */
+export class PngSink {
+  readonly #sink: FileSink;
+  #adler = 1;
+  #start: readonly Uint8Array[] = [PNG_ZLIB_START];
+
+  constructor(sink: FileSink) {
+    this.#sink = sink;
+  }
+
+  /** Writes everything in front of the pixels. */
+  start(header: PngHeader): Promise<void> {
+    return this.#sink.write(pngStart(header));
+  }
+
+  /** Writes rows; the last piece must have been made as the last. */
+  async add(piece: PngPiece): Promise<void> {
+    this.#adler = joinAdler32(this.#adler, piece.adler, piece.length);
+    const chunk = pngChunk("IDAT", ...this.#start, piece.deflated);
+    this.#start = [];
+    await this.#sink.write(chunk);
+  }
+
+  async end(): Promise<void> {
+    await this.#sink.write(pngChunk("IDAT", pngChecksum(this.#adler)));
+    await this.#sink.write(pngChunk("IEND"));
+  }
+}
