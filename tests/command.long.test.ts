@@ -1,0 +1,113 @@
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { fileURLToPath } from "node:url";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+
+// The command as it is installed: built, in a process of its own, stopped from outside.
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+let folder = "";
+let main = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-process-"));
+  const installed = join(folder, "package");
+  const tsc = join(root, "node_modules", "typescript", "bin", "tsc");
+  const build = spawnSync(
+    process.execPath,
+    [tsc, "-p", "tsconfig.build.json", "--outDir", join(installed, "dist")],
+    {
+      cwd: root,
+      encoding: "utf8",
+    },
+  );
+  expect(build.stdout + build.stderr).toBe("");
+  cpSync(join(root, "package.json"), join(installed, "package.json"));
+  cpSync(join(root, "examples"), join(installed, "examples"), { recursive: true });
+  symlinkSync(join(root, "node_modules"), join(installed, "node_modules"));
+  main = join(installed, "dist", "cli", "main.js");
+}, 300_000);
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const run = (...argv: readonly string[]) =>
+  spawnSync(process.execPath, [main, ...argv], { encoding: "utf8" });
+
+const ended = (child: ChildProcess): Promise<number | string | null> =>
+  new Promise((done) => child.once("exit", (code, signal) => done(code ?? signal)));
+
+const namesIn = (dir: string): readonly string[] => {
+  try {
+    return readdirSync(dir).sort();
+  } catch {
+    return [];
+  }
+};
+
+const isTemporary = (name: string) => name.startsWith(".repetend-");
+
+/** Starts `make` and stops it once a temporary stands in the folder. */
+async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL") {
+  const child = spawn(process.execPath, [main, "make", job, "--out", out], { stdio: "ignore" });
+  const end = ended(child);
+  while (!(namesIn(out).some(isTemporary) && namesIn(out).some((name) => name.endsWith(".svg"))))
+    await wait(5);
+  await wait(300);
+  child.kill(signal);
+  return end;
+}
+
+describe("the installed command", () => {
+  it("survives SIGINT and SIGKILL with whole files only, and finishes on the next run", async () => {
+    const example = join(folder, "saltmarsh");
+    expect(run("new", example).status).toBe(0);
+    const job = join(example, "border.job.json");
+    const whole = join(folder, "whole");
+    expect(run("make", job, "--out", whole).status).toBe(0);
+    const hashes = (dir: string) =>
+      namesIn(dir).map((name) => [
+        name,
+        createHash("sha256")
+          .update(readFileSync(join(dir, name)))
+          .digest("hex"),
+      ]);
+
+    const out = join(folder, "out");
+    expect(await stopHalfWay(job, out, "SIGINT")).toBe(130);
+    expect(namesIn(out).filter((name) => isTemporary(name) || name === "manifest.json")).toEqual([]);
+
+    rmSync(out, { recursive: true });
+    expect(await stopHalfWay(job, out, "SIGKILL")).toBe("SIGKILL");
+    expect(namesIn(out).filter(isTemporary).length).toBeGreaterThan(0);
+    const good = new Map(hashes(whole).map(([name, hash]) => [name, hash]));
+    for (const [name, hash] of hashes(out)) {
+      if (!isTemporary(name ?? "")) expect([name, hash]).toEqual([name, good.get(name)]);
+    }
+
+    expect(run("make", job, "--out", out).status).toBe(0);
+    expect(hashes(out)).toEqual(hashes(whole));
+  });
+
+  it("ends quietly when its reader goes away", () => {
+    const piped = spawnSync("sh", ["-c", `"${process.execPath}" "${main}" --help | true`], {
+      encoding: "utf8",
+    });
+    expect(piped.stderr).toBe("");
+  });
+
+  it("gives the same bytes in another locale and time zone", () => {
+    const job = join(folder, "saltmarsh", "brick.job.json");
+    const make = (out: string, env: Readonly<Record<string, string>>) => {
+      const dir = join(folder, out);
+      const ran = spawnSync(process.execPath, [main, "make", job, "--out", dir], {
+        env: { ...process.env, ...env },
+      });
+      expect(ran.status).toBe(0);
+      return namesIn(dir).map((name) => readFileSync(join(dir, name)).toString("base64"));
+    };
+    const here = make("here", { LANG: "C", TZ: "UTC" });
+    expect(make("there", { LANG: "tr_TR.UTF-8", LC_ALL: "tr_TR.UTF-8", TZ: "Asia/Kathmandu" })).toEqual(here);
+  });
+});
