@@ -6,6 +6,9 @@ import type { Source } from "./parse.js";
 import { readHref, readUrls } from "./references.js";
 import { elementsIn, placeOf, type SourceElement } from "./source.js";
 
+/** Elements whose `href` brings something else to be painted. */
+const FOLLOWED = /^(?:use|linearGradient|radialGradient|pattern|filter|feImage)$/;
+
 /** Properties whose `url()` brings something else to be painted. */
 const REFERRING = [
   "clip-path",
@@ -84,20 +87,33 @@ function edgesOf(element: SourceElement, source: Source, declared: Declared | un
     const target = source.ids.get(id);
     if (target !== undefined) edges.push({ target, id, times });
   };
-  const href = element.attributes.get("href");
-  const isImage = element.svgName === "image" || element.svgName === "a";
-  if (href !== undefined && !isImage)
-    add(readHref(href, placeOf(element)), element.svgName === "use" ? 1 : 0);
+  const href = FOLLOWED.test(element.svgName) ? element.attributes.get("href") : undefined;
+  if (href !== undefined) add(readHref(href, placeOf(element)), element.svgName === "use" ? 1 : 0);
   for (const property of REFERRING) {
     const value = declared.get(property);
     if (value === undefined || !/url\(/i.test(value)) continue;
     for (const id of readUrls(value, placeOf(element))) {
       const name = source.ids.get(id)?.svgName ?? "";
       // Gradients and filters are read once, however often they are used.
-      add(id, /^(?:pattern|clipPath|mask|marker)$/.test(name) ? 1 : 0);
+      const anew = /^(?:pattern|clipPath|mask|marker)$/.test(name) ? 1 : 0;
+      add(id, name === "marker" ? countVertices(element) : anew);
     }
   }
   return edges;
+}
+
+/** How many numbers make a vertex, by path command. */
+const NUMBERS: Readonly<Record<string, number>> = { M: 2, L: 2, T: 2, H: 1, V: 1, C: 6, S: 4, Q: 4, A: 7 };
+
+/** About how many vertices a shape has: a marker is painted on each. */
+function countVertices(element: SourceElement): number {
+  const d = element.attributes.get("d") ?? `M${element.attributes.get("points") ?? ""}`;
+  let count = 0;
+  for (const [command] of d.matchAll(/[A-DF-Z][^A-DF-Z]*/gi)) {
+    const numbers = command.match(/[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?/gi)?.length ?? 0;
+    count += Math.ceil(numbers / (NUMBERS[command[0]?.toUpperCase() ?? ""] ?? 1));
+  }
+  return Math.max(1, count);
 }
 
 /** Definitions whose children are painted where the definition is used. */

@@ -20,6 +20,8 @@ export interface Reading {
   readonly names: boolean;
   /** The longer side of what is shown, in user units: how fine numbers are written depends on it. */
   readonly extent: number;
+  /** Path data rewritten before, by digits and data: a `use` brings the same ones again and again. */
+  readonly paths: Map<number, Map<string, string>>;
   /** Counts what references bring in, against the limit. */
   readonly count: (element: SourceElement) => void;
   /** What may still be measured to find out whether a clip cuts anything. */

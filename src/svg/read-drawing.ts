@@ -70,6 +70,7 @@ function readText(text: string, options: DrawingOptions): Drawing {
     filters: options.filters ?? false,
     names: options.names ?? false,
     extent: Math.max(frame.viewBox.width, frame.viewBox.height),
+    paths: new Map(),
     count: counter(),
     mayMeasure: measureBudget(),
     paint: (elements, place) => resolveElements(elements, place, reading),

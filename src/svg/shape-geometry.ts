@@ -44,7 +44,7 @@ export function readGeometry(
   const digits = digitsAt(place, reading);
   const attribute = (name: string): string => shape.attributes.get(name) ?? "";
   if (shape.svgName === "path") {
-    const d = rewritePathData(readCssPath(styleValue(style, "d"), shape), digits, where);
+    const d = readPathData(readCssPath(styleValue(style, "d"), shape), digits, where, reading);
     return d === "" ? undefined : { d };
   }
   if (shape.svgName === "polyline" || shape.svgName === "polygon") {
@@ -65,6 +65,14 @@ export function readGeometry(
   const extent = rx > 0 && ry > 0;
   if (shape.svgName === "ellipse" && !extent) return undefined;
   return extent ? { ...written, rx: writeNumber(rx, digits), ry: writeNumber(ry, digits) } : written;
+}
+
+function readPathData(data: string, digits: number, where: string, reading: Reading): string {
+  const byData = reading.paths.get(digits) ?? new Map<string, string>();
+  reading.paths.set(digits, byData);
+  const d = byData.get(data) ?? rewritePathData(data, digits, where);
+  byData.set(data, d);
+  return d;
 }
 
 /** `rx` and `ry`, each the other's where it is not given: SVG 2, chapter Geometry. */
