@@ -151,8 +151,13 @@ describe("rasterisePrint", () => {
 });
 
 describe("rowsPerBand", () => {
-  it("depends on the width only, and lies between its bounds", () => {
-    // 2^23 pixels a band, 256 to 4096 rows.
-    expect([1, 2048, 3780, 17_400, 1_000_000].map(rowsPerBand)).toEqual([4096, 4096, 2219, 482, 256]);
+  it("keeps a band to 2^22 pixels, but to 256 rows at least and 4096 at most", () => {
+    for (const width of [1, 1000, 1024, 1025, 3780, 16_384, 17_400, 1_000_000]) {
+      const rows = rowsPerBand(width);
+      expect(Number.isInteger(rows)).toBe(true);
+      expect([width, rows >= 256, rows <= 4096]).toEqual([width, true, true]);
+      expect([width, rows === 256 || rows * width <= 2 ** 22]).toEqual([width, true]);
+      expect([width, rows === 4096 || (rows + 1) * width > 2 ** 22]).toEqual([width, true]);
+    }
   });
 });
