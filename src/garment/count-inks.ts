@@ -4,6 +4,9 @@ import type { SvgElement } from "../svg/tree.js";
 /** Attributes that hold an ink. */
 export const INK_ATTRIBUTES = ["fill", "stroke", "stop-color", "flood-color", "lighting-color"] as const;
 
+/** Colours in these say how much is seen, not what is printed. */
+export const SHAPERS: ReadonlySet<string> = new Set(["mask", "clipPath"]);
+
 const HEX = /^#[0-9a-f]{6}$/;
 
 /**
@@ -19,6 +22,7 @@ export function countInks(
   const prints = new Map<string, number>();
   const garment = new Map<string, number>();
   const walk = (one: SvgElement, inPrint: boolean): void => {
+    if (SHAPERS.has(one.name)) return;
     const here = inPrint || one.attributes["data-repetend-print"] !== undefined;
     for (const name of INK_ATTRIBUTES) {
       const ink = one.attributes[name];

@@ -1,4 +1,4 @@
-import { type Affine, compose, determinant, IDENTITY, scaling, translation } from "../geometry/affine.js";
+import { type Affine, compose, IDENTITY } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import { type CubicPath, transformPath } from "../geometry/cubic-path.js";
 import { mapPath } from "../geometry/map-path.js";
@@ -12,7 +12,23 @@ import {
   stretchAt,
 } from "../geometry/smooth-map.js";
 import { writePath } from "../geometry/write-path.js";
-import { element, parseTransform, type SvgElement, writeMatrix, writeNumber } from "../svg/index.js";
+import {
+  element,
+  parseTransform,
+  type SvgElement,
+  scopeIds,
+  writeMatrix,
+  writeNumber,
+} from "../svg/index.js";
+import {
+  boxMap,
+  boxPath,
+  definitionsIn,
+  fitFilter,
+  fitServer,
+  regionOf,
+  scaleNumbers,
+} from "./drape-servers.js";
 import { elementBounds } from "./element-bounds.js";
 
 /** How a drape is drawn. */
@@ -37,6 +53,11 @@ const LOCAL = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-das
 
 type Inherited = Readonly<Partial<Record<(typeof LOCAL)[number], string>>>;
 
+/** What elements refer to, by id. */
+export type Definitions = ReadonlyMap<string, SvgElement>;
+
+const DEFINITIONS = /^(?:linearGradient|radialGradient|pattern|clipPath|mask|filter)$/;
+
 const URL = /^url\(#([^)]+)\)$/;
 
 /** What was drawn by its best affine fit and not exactly. */
@@ -48,6 +69,8 @@ export type Approximation = "gradient" | "pattern" | "picture" | "filter";
  */
 export class Draper {
   readonly defs: SvgElement[] = [];
+  /** Where definitions go: inside of a mask they stay there. */
+  #sink: SvgElement[] = this.defs;
   readonly approximations: Set<Approximation> = new Set();
   /** The largest miss met, in user units of the sketch. */
   worst = 0;
@@ -80,18 +103,13 @@ export class Draper {
   drape(
     elements: readonly SvgElement[],
     place: Affine,
-    defs: ReadonlyMap<string, SvgElement>,
+    defs: Definitions,
     inherited: Inherited = {},
   ): readonly SvgElement[] {
     return elements.flatMap((one) => this.#drapeElement(one, place, defs, inherited));
   }
 
-  #drapeElement(
-    one: SvgElement,
-    place: Affine,
-    defs: ReadonlyMap<string, SvgElement>,
-    around: Inherited,
-  ): readonly SvgElement[] {
+  #drapeElement(one: SvgElement, place: Affine, defs: Definitions, around: Inherited): readonly SvgElement[] {
     const { transform } = one.attributes;
     const here = transform === undefined ? place : compose(place, parseTransform(transform));
     const inherited: Inherited = { ...around, ...pick(one.attributes) };
@@ -128,7 +146,7 @@ export class Draper {
     one: SvgElement,
     path: CubicPath,
     here: Affine,
-    defs: ReadonlyMap<string, SvgElement>,
+    defs: Definitions,
     inherited: Inherited,
   ): Record<string, string> {
     const paints: Record<string, string> = {};
@@ -138,11 +156,7 @@ export class Draper {
     if (inherited.stroke === undefined || inherited.stroke === "none") return paints;
     paints.stroke = paint(inherited.stroke);
     const scale = this.#strokeScale(path, here);
-    const scaled = (text: string): string =>
-      text
-        .split(/[\s,]+/)
-        .map((part) => writeNumber(Number(part) * scale, this.#drawing.digits + 1))
-        .join(" ");
+    const scaled = (list: string): string => scaleNumbers(list, scale, this.#drawing.digits + 1);
     paints["stroke-width"] = scaled(inherited["stroke-width"] ?? "1");
     const dashes = inherited["stroke-dasharray"];
     if (dashes !== undefined && dashes !== "none") {
@@ -178,51 +192,26 @@ export class Draper {
     return writeMatrix(map, this.#drawing.digits + 1);
   }
 
-  #paintServer(
-    value: string,
-    here: Affine,
-    box: Box | undefined,
-    defs: ReadonlyMap<string, SvgElement>,
-  ): string {
+  #paintServer(value: string, here: Affine, box: Box | undefined, defs: Definitions): string {
     const server = defs.get(URL.exec(value)?.[1] ?? "");
     if (server === undefined) return value;
     const id = this.nextId();
-    const pattern = server.name === "pattern";
-    this.approximations.add(pattern ? "pattern" : "gradient");
-    const fit = this.#fit(here, box);
-    const key = pattern ? "patternTransform" : "gradientTransform";
-    const own = server.attributes[key];
-    const units = server.attributes[pattern ? "patternUnits" : "gradientUnits"];
-    const inBox = units !== "userSpaceOnUse" && box !== undefined;
-    // A pattern in shares of the box has its cell there, its content still in user units: both are said in user units.
-    const cell = pattern && inBox ? cellInUserUnits(server, box) : {};
-    const unit = !pattern && inBox ? boxMap(box) : IDENTITY;
-    const map = compose(fit, unit, own === undefined ? IDENTITY : parseTransform(own));
-    const shares = pattern ? {} : sharesOf(server, inBox);
-    const wrapped =
-      pattern && server.attributes.patternContentUnits === "objectBoundingBox" && box !== undefined
-        ? [element("g", { transform: this.#write(boxMap(box)) }, server.children)]
-        : server.children;
-    const { patternContentUnits: _units, ...attributes } = server.attributes;
-    this.defs.push(
-      element(
-        server.name,
-        {
-          ...attributes,
-          ...shares,
-          ...cell,
-          id,
-          [pattern ? "patternUnits" : "gradientUnits"]: "userSpaceOnUse",
-          [key]: this.#write(map),
-        },
-        wrapped,
-      ),
-    );
+    this.approximations.add(server.name === "pattern" ? "pattern" : "gradient");
+    const fitted = fitServer(server, id, this.#fit(here, box), box, (map) => this.#write(map));
+    if (server.name !== "pattern") {
+      this.#sink.push(fitted);
+      return `url(#${id})`;
+    }
+    // What a pattern shows keeps its own units, and so do the definitions it shows with.
+    const scope = `${id}-`;
+    const [scoped] = scopeIds([{ ...fitted, attributes: {} }], scope);
+    this.#sink.push(...scopeIds(definitionsIn(element("g", {}, server.children), defs), scope));
+    this.#sink.push({ ...fitted, children: scoped?.children ?? fitted.children });
     return `url(#${id})`;
   }
 
   /** Clip, mask and filter of an element, made anew for its place. */
-  #effects(one: SvgElement, here: Affine, defs: ReadonlyMap<string, SvgElement>): Record<string, string> {
+  #effects(one: SvgElement, here: Affine, defs: Definitions): Record<string, string> {
     const effects: Record<string, string> = {};
     for (const name of ["clip-path", "mask", "filter"] as const) {
       const value = one.attributes[name];
@@ -233,70 +222,60 @@ export class Draper {
     return effects;
   }
 
-  #defineEffect(
-    found: SvgElement,
-    user: SvgElement,
-    here: Affine,
-    defs: ReadonlyMap<string, SvgElement>,
-  ): string {
+  #defineEffect(found: SvgElement, user: SvgElement, here: Affine, defs: Definitions): string {
     const id = this.nextId();
-    const children = found.children.filter((child) => child.type === "element");
     if (found.name === "filter") {
       this.approximations.add("filter");
-      const scale = Math.sqrt(Math.abs(determinant(this.#fit(here, elementBounds(user)))));
-      this.defs.push(scaleFilter({ ...found, attributes: { ...found.attributes, id } }, scale));
+      this.#sink.push(fitFilter(found, id, this.#fit(here, elementBounds(user))));
       return id;
     }
+    const children = found.children.filter((child) => child.type === "element");
     const units = found.attributes[found.name === "mask" ? "maskContentUnits" : "clipPathUnits"];
     const box = units === "objectBoundingBox" ? elementBounds(user) : undefined;
-    const transform = found.attributes.transform;
+    const { transform } = found.attributes;
     const inside = compose(
       here,
       transform === undefined ? IDENTITY : parseTransform(transform),
       box === undefined ? IDENTITY : boxMap(box),
     );
-    const drawn = this.drape(children, inside, defs, pick(found.attributes));
-    const kept: Record<string, string> = { id };
-    const style = found.attributes.style ?? found.attributes["mask-type"];
-    if (found.name === "mask") Object.assign(kept, this.#maskRegion(found, user, here));
-    if (style !== undefined) kept[found.attributes.style === undefined ? "mask-type" : "style"] = style;
     const effects = this.#effects(found, here, defs);
-    this.defs.push(element(found.name, { ...kept, ...effects }, drawn));
+    if (found.name !== "mask") {
+      this.#sink.push(element(found.name, { id, ...effects }, this.drape(children, inside, defs)));
+      return id;
+    }
+    // All that a mask needs stands inside of it: its colours are no inks.
+    const outside = this.#sink;
+    this.#sink = [];
+    const own = children.filter((child) => DEFINITIONS.test(child.name));
+    const known = new Map([...defs, ...own.map((child) => [child.attributes.id ?? "", child] as const)]);
+    const painted = children.filter((child) => !own.includes(child));
+    const drawn = this.drape(painted, inside, known);
+    const kept = Object.fromEntries(
+      Object.entries(found.attributes).filter(([name]) => /^(?:mask-type|color-interpolation)$/.test(name)),
+    );
+    const attributes = { id, ...kept, ...this.#maskRegion(found, user, here), ...effects };
+    outside.push(element("mask", attributes, [...this.#sink, ...drawn]));
+    this.#sink = outside;
     return id;
   }
 
   /** A mask's region as an upright box around its image. */
   #maskRegion(mask: SvgElement, user: SvgElement, here: Affine): Record<string, string> {
-    const number = (name: string, initial: number): number => {
-      const text = mask.attributes[name];
-      return text === undefined ? initial : text.endsWith("%") ? Number.parseFloat(text) / 100 : Number(text);
-    };
-    const share = {
-      x: number("x", -0.1),
-      y: number("y", -0.1),
-      width: number("width", 1.2),
-      height: number("height", 1.2),
-    };
-    const own = mask.attributes.maskUnits === "userSpaceOnUse" ? undefined : elementBounds(user);
-    const region: CubicPath | undefined = pathOfShape("rect", {
-      x: String(own === undefined ? share.x : own.x + share.x * own.width),
-      y: String(own === undefined ? share.y : own.y + share.y * own.height),
-      width: String(own === undefined ? share.width : share.width * own.width),
-      height: String(own === undefined ? share.height : share.height * own.height),
-    });
-    const box = region && pathBounds(this.mapPath(transformPath(region, here)));
+    const region = boxPath(regionOf(mask, mask.attributes.maskUnits, user));
+    const box = pathBounds(this.mapPath(transformPath(region, here)));
     if (box === undefined) return { maskUnits: "userSpaceOnUse" };
     const write = (value: number): string => writeNumber(value, this.#drawing.digits);
+    const { x, y, width, height } = box;
     return {
       maskUnits: "userSpaceOnUse",
-      x: write(box.x),
-      y: write(box.y),
-      width: write(box.width),
-      height: write(box.height),
+      x: write(x),
+      y: write(y),
+      width: write(width),
+      height: write(height),
     };
   }
 
-  #drapeImage(image: SvgElement, here: Affine, defs: ReadonlyMap<string, SvgElement>): readonly SvgElement[] {
+  #drapeImage(image: SvgElement, here: Affine, defs: Definitions): readonly SvgElement[] {
     this.approximations.add("picture");
     const attributes = Object.fromEntries(
       Object.entries(image.attributes).filter(
@@ -314,56 +293,4 @@ function pick(attributes: Readonly<Record<string, string>>): Inherited {
   return Object.fromEntries(
     LOCAL.flatMap((name) => (attributes[name] === undefined ? [] : [[name, attributes[name]]])),
   );
-}
-
-/** From shares of a box to the units of the box. */
-function boxMap(box: Box): Affine {
-  return compose(translation(box.x, box.y), scaling(box.width, box.height));
-}
-
-/** What a gradient means where it says nothing: said, since in user units silence means something else. */
-function sharesOf(server: SvgElement, inBox: boolean): Readonly<Record<string, string>> {
-  if (!inBox) return {};
-  const initial: Readonly<Record<string, string>> =
-    server.name === "linearGradient"
-      ? { x1: "0", y1: "0", x2: "1", y2: "0" }
-      : { cx: "0.5", cy: "0.5", r: "0.5" };
-  const plain = (text: string): string => (text.endsWith("%") ? String(Number.parseFloat(text) / 100) : text);
-  const said = Object.fromEntries(
-    Object.entries(server.attributes)
-      .filter(([name]) => /^(?:x1|y1|x2|y2|cx|cy|r|fx|fy|fr)$/.test(name))
-      .map(([name, value]) => [name, plain(value)]),
-  );
-  return { ...initial, ...said };
-}
-
-function cellInUserUnits(server: SvgElement, box: Box): Readonly<Record<string, string>> {
-  const share = (name: string): number => Number(server.attributes[name] ?? 0);
-  return {
-    x: String(box.x + share("x") * box.width),
-    y: String(box.y + share("y") * box.height),
-    width: String(share("width") * box.width),
-    height: String(share("height") * box.height),
-  };
-}
-
-/** Lengths inside a filter, at the local scale. */
-function scaleFilter(filter: SvgElement, scale: number): SvgElement {
-  const lengths = new Set(["stdDeviation", "dx", "dy", "radius"]);
-  const walk = (one: SvgElement): SvgElement => ({
-    ...one,
-    attributes: Object.fromEntries(
-      Object.entries(one.attributes).map(([name, value]) => [
-        name,
-        lengths.has(name)
-          ? value
-              .split(/[\s,]+/)
-              .map((part) => writeNumber(Number(part) * scale, 6))
-              .join(" ")
-          : value,
-      ]),
-    ),
-    children: one.children.map((child) => (child.type === "element" ? walk(child) : child)),
-  });
-  return walk(filter);
 }

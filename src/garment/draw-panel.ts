@@ -2,12 +2,12 @@ import { type Affine, compose, translation } from "../geometry/affine.js";
 import { type Box, boxOverlap, growBox, mapBox } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import { pathBounds } from "../geometry/path-bounds.js";
-import { pathOfShape } from "../geometry/shape.js";
 import type { SmoothMap } from "../geometry/smooth-map.js";
 import { drawLayers, layersInWindow, type MotifCopy } from "../repeat/index.js";
 import type { Print } from "../repeat/types.js";
 import { element, type SvgElement, writeMatrix } from "../svg/index.js";
-import { type Approximation, Draper } from "./draper.js";
+import { boxPath } from "./drape-servers.js";
+import { type Approximation, type Definitions, Draper } from "./draper.js";
 
 /** A print as it lies on a panel: what it paints, in user units of the sketch, and what that refers to. */
 export interface PanelDrawing {
@@ -79,7 +79,7 @@ export function drawDraped(
 ): PanelDrawing {
   const { tolerance, digits, panelScope } = frame;
   const draper = new Draper({ map, tolerance, digits, scope: `${panelScope}d-` });
-  const defsOf = new Map<string, ReadonlyMap<string, SvgElement>>();
+  const defsOf = new Map<string, Definitions>();
   const shown = pathBounds(outline);
   const body = layersInWindow(print, growBox(window, BLEED)).flatMap((layer): readonly SvgElement[] => {
     if (layer.kind === "ground")
@@ -105,12 +105,6 @@ export function drawDraped(
 
 function placeOf(copy: MotifCopy): Affine {
   return compose(translation(copy.station.x + copy.shift.x, copy.station.y + copy.shift.y), copy.map);
-}
-
-function boxPath(box: Box): CubicPath {
-  const { x, y, width, height } = box;
-  const attributes = { x: String(x), y: String(y), width: String(width), height: String(height) };
-  return pathOfShape("rect", attributes) ?? { subpaths: [] };
 }
 
 /** Looks along each axis of a copy's reach. */

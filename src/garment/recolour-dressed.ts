@@ -1,6 +1,6 @@
 import type { Colourway } from "../colour/types.js";
 import type { SvgElement, SvgNode } from "../svg/tree.js";
-import { INK_ATTRIBUTES } from "./count-inks.js";
+import { INK_ATTRIBUTES, SHAPERS } from "./count-inks.js";
 import type { Dressed } from "./dressed.js";
 
 /**
@@ -42,6 +42,7 @@ type Table = Readonly<Record<string, string>>;
 
 /** `here` counts until a print begins, `inPrints` from there on. */
 function recolourElement(one: SvgElement, here: Table, inPrints: Table): SvgElement {
+  if (SHAPERS.has(one.name)) return one;
   const begins = one.attributes["data-repetend-print"] !== undefined;
   const attributes = begins ? one.attributes : recolourAttributes(one.attributes, here);
   const inside = begins ? inPrints : here;

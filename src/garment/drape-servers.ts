@@ -1,0 +1,150 @@
+import { type Affine, compose, determinant, IDENTITY, scaling, translation } from "../geometry/affine.js";
+import { type Box, mapBox } from "../geometry/box.js";
+import type { CubicPath } from "../geometry/cubic-path.js";
+import { pathOfShape } from "../geometry/shape.js";
+import { element, parseTransform, type SvgElement, writeNumber } from "../svg/index.js";
+import { elementBounds } from "./element-bounds.js";
+
+/** From shares of a box to the units of the box. */
+export function boxMap(box: Box): Affine {
+  return compose(translation(box.x, box.y), scaling(box.width, box.height));
+}
+
+/** The outline of a box. */
+export function boxPath(box: Box): CubicPath {
+  const { x, y, width, height } = box;
+  const attributes = { x: String(x), y: String(y), width: String(width), height: String(height) };
+  return pathOfShape("rect", attributes) ?? { subpaths: [] };
+}
+
+/**
+ * A gradient or pattern as one of the sketch's own: in user units, `fit` (from the units of its user to the sketch)
+ * put before its own map.
+ */
+export function fitServer(
+  server: SvgElement,
+  id: string,
+  fit: Affine,
+  box: Box | undefined,
+  write: (map: Affine) => string,
+): SvgElement {
+  const pattern = server.name === "pattern";
+  const [unitsName, mapName] = pattern
+    ? (["patternUnits", "patternTransform"] as const)
+    : (["gradientUnits", "gradientTransform"] as const);
+  const own = server.attributes[mapName];
+  const inBox = server.attributes[unitsName] !== "userSpaceOnUse" && box !== undefined;
+  const unit = !pattern && inBox ? boxMap(box) : IDENTITY;
+  const map = write(compose(fit, unit, own === undefined ? IDENTITY : parseTransform(own)));
+  const geometry = !inBox ? {} : pattern ? cellInUserUnits(server, box) : sharesOf(server);
+  // A pattern's content in shares of a box is put into user units by a group of its own; its origin is its tile's.
+  const wrapped =
+    pattern && box !== undefined && server.attributes.patternContentUnits === "objectBoundingBox"
+      ? [element("g", { transform: write(scaling(box.width, box.height)) }, server.children)]
+      : server.children;
+  const kept = Object.entries(server.attributes).filter(
+    ([name]) => name !== "patternContentUnits" && name !== mapName,
+  );
+  return element(
+    server.name,
+    {
+      ...Object.fromEntries(kept),
+      ...geometry,
+      id,
+      [unitsName]: "userSpaceOnUse",
+      ...(map === "" ? {} : { [mapName]: map }),
+    },
+    wrapped,
+  );
+}
+
+/** What a gradient means where it says nothing: said, since in user units silence means something else. */
+function sharesOf(server: SvgElement): Readonly<Record<string, string>> {
+  const initial: Readonly<Record<string, string>> =
+    server.name === "linearGradient"
+      ? { x1: "0", y1: "0", x2: "1", y2: "0" }
+      : { cx: "0.5", cy: "0.5", r: "0.5" };
+  const said = Object.entries(server.attributes).filter(([name]) => /^(?:[xy][12]|[cf][xy]|f?r)$/.test(name));
+  return { ...initial, ...Object.fromEntries(said) };
+}
+
+function cellInUserUnits(server: SvgElement, box: Box): Readonly<Record<string, string>> {
+  const share = (name: string): number => Number(server.attributes[name] ?? 0);
+  return {
+    x: writeNumber(box.x + share("x") * box.width),
+    y: writeNumber(box.y + share("y") * box.height),
+    width: writeNumber(share("width") * box.width),
+    height: writeNumber(share("height") * box.height),
+  };
+}
+
+/** The region of a mask or filter, in the units of the element that uses it. */
+export function regionOf(holder: SvgElement, units: string | undefined, user: SvgElement): Box {
+  const number = (name: string, usual: number): number => Number(holder.attributes[name] ?? usual);
+  const said = {
+    x: number("x", -0.1),
+    y: number("y", -0.1),
+    width: number("width", 1.2),
+    height: number("height", 1.2),
+  };
+  const box = units === "userSpaceOnUse" ? undefined : elementBounds(user);
+  if (box === undefined) return said;
+  return {
+    x: box.x + said.x * box.width,
+    y: box.y + said.y * box.height,
+    width: said.width * box.width,
+    height: said.height * box.height,
+  };
+}
+
+const LENGTHS: ReadonlySet<string> = new Set(["stdDeviation", "dx", "dy", "radius"]);
+
+/** A filter with its lengths at the local scale, its region around the region's image. */
+export function fitFilter(filter: SvgElement, id: string, fit: Affine): SvgElement {
+  const { filterUnits, primitiveUnits } = filter.attributes;
+  const scale = primitiveUnits === "objectBoundingBox" ? 1 : Math.sqrt(Math.abs(determinant(fit)));
+  const walk = (one: SvgElement): SvgElement => ({
+    ...one,
+    attributes: Object.fromEntries(
+      Object.entries(one.attributes).map(([name, value]) => [
+        name,
+        LENGTHS.has(name) ? scaleNumbers(value, scale) : value,
+      ]),
+    ),
+    children: one.children.map((child) => (child.type === "element" ? walk(child) : child)),
+  });
+  const scaled = walk(filter);
+  const region: Partial<Box> =
+    filterUnits === "userSpaceOnUse" ? mapBox(fit, regionOf(filter, filterUnits, filter)) : {};
+  const box = Object.fromEntries(Object.entries(region).map(([name, value]) => [name, writeNumber(value)]));
+  return { ...scaled, attributes: { ...scaled.attributes, ...box, id } };
+}
+
+/** A list of numbers, each times a factor. */
+export function scaleNumbers(list: string, factor: number, digits: number = 6): string {
+  return list
+    .split(/[\s,]+/)
+    .filter((part) => part !== "")
+    .map((part) => writeNumber(Number(part) * factor, digits))
+    .join(" ");
+}
+
+/** The definitions that an element refers to, and those that they refer to, each once. */
+export function definitionsIn(
+  root: SvgElement,
+  defs: ReadonlyMap<string, SvgElement>,
+): readonly SvgElement[] {
+  const found = new Map<string, SvgElement>();
+  const visit = (one: SvgElement): void => {
+    for (const value of Object.values(one.attributes)) {
+      const id = /^url\(#([^)]+)\)$/.exec(value)?.[1];
+      const target = id === undefined ? undefined : defs.get(id);
+      if (id === undefined || target === undefined || found.has(id)) continue;
+      found.set(id, target);
+      visit(target);
+    }
+    for (const child of one.children) if (child.type === "element") visit(child);
+  };
+  visit(root);
+  return [...found.values()];
+}
