@@ -42,7 +42,10 @@ function checkValues(code: string): string {
   return code
     .split("\n")
     .map((line) => {
-      const match = /^(?!\s|const |let |import |export |return |throw |if |for |while |try |\}|\/\/)(.+); \/\/ (.+)$/.exec(line);
+      const match =
+        /^(?!\s|const |let |import |export |return |throw |if |for |while |try |\}|\/\/)(.+); \/\/ (.+)$/.exec(
+          line,
+        );
       if (!match) return line;
       try {
         new Function(`"use strict"; return (${match[2]});`)();
