@@ -1,0 +1,39 @@
+// What a user of the npm package meets: it packs, installs into an empty project, and every entry imports and runs.
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+const run = (command, args, cwd) =>
+  execFileSync(command, args, { cwd, encoding: "utf8", stdio: ["ignore", "pipe", "inherit"] });
+
+const folder = mkdtempSync(join(tmpdir(), "repetend-package-"));
+try {
+  const [packed] = JSON.parse(
+    run("npm", ["pack", "--json", "--ignore-scripts", "--pack-destination", folder], root),
+  );
+  const archive = join(folder, packed.filename);
+  writeFileSync(join(folder, "package.json"), '{ "name": "empty", "private": true, "type": "module" }\n');
+  run("npm", ["install", "--no-audit", "--no-fund", "--omit=optional", archive], folder);
+
+  const { exports } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
+  // The entry for property tests needs its optional peers, which an empty project does not have.
+  const entries = Object.keys(exports).filter((entry) => !entry.endsWith(".json") && entry !== "./testing");
+  const names = entries.map((entry) => `repetend${entry.slice(1)}`);
+  const program =
+    `const entries = await Promise.all(${JSON.stringify(names)}.map((name) => import(name)));\n` +
+    `if (entries.some((entry) => Object.keys(entry).length === 0)) throw new Error("an entry is empty");\n` +
+    `if (entries[0].mm("10in") !== 254) throw new Error("10 in are not 254 mm");\n` +
+    `console.log("imports: " + ${JSON.stringify(names.join(", "))});`;
+  process.stdout.write(run("node", ["--input-type=module", "--eval", program], folder));
+  process.stdout.write(
+    `repetend --version: ${run("npx", ["--no-install", "repetend", "--version"], folder)}`,
+  );
+  console.log(
+    `${packed.filename}: ${packed.files.length} files, ${Math.round(packed.size / 1024)} kB packed`,
+  );
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
