@@ -11,11 +11,8 @@ import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types
 /** Columns read on each side of a seam. */
 export const DEPTH = 16;
 
-/** How much the outlines must speak for a shift: beyond what any of 2,000 closed edges reached in the bench. */
-const SHIFT_EVIDENCE = 12;
-
 /** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
-const LEAST_OPEN = 18;
+const LEAST_OPEN = { plain: 10, withDeadEnds: 7 } as const;
 
 interface Finding {
   readonly kind: FaultKind;
@@ -67,13 +64,13 @@ function findFault(strip: Strip, course: SeamCourse): Finding {
   const gap = findGap(strip);
   if (gap) return { kind: "gap", runs: gap.runs.map((px) => ({ kind: "gap", px, worst: gap.worst })) };
   const scan = scanSlips(pairContours(strip));
-  if (scan && scan.evidence > SHIFT_EVIDENCE) {
+  if (scan) {
     const px = { from: Math.floor(scan.from), to: Math.ceil(scan.to) + 1 };
     const shift = { along: scan.shift, across: 0, confidence: 1 - Math.exp(-scan.evidence / 10) };
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
-  const open = joinPieces(findOpenPieces(strip, exactSteps(strip, jumps))).filter(
-    (run) => run.unexplained >= LEAST_OPEN,
+  const open = joinPieces(strip, findOpenPieces(strip, exactSteps(strip, jumps))).filter(
+    (run) => run.rows >= (run.deadEnds > 0 ? LEAST_OPEN.withDeadEnds : LEAST_OPEN.plain),
   );
   if (open.length === 0) return CLOSED;
   const runs = open.map((run) => ({

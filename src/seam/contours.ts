@@ -10,7 +10,6 @@ interface Crossing {
   readonly after: number;
   /** The sum of the changes over the crossing. */
   readonly energy: number;
-  readonly rows: number;
 }
 
 /** An outline followed from the seam inwards: its place in each column, the one at the seam first. */
@@ -30,8 +29,11 @@ const LONGEST_CROSSING = 8;
 /** How far an outline may move from one column to the next, in rows. */
 const STEEPEST = 3;
 
-/** How different the plateaus of one outline may be from column to column. */
-const SAME_PLATEAU = 8;
+/** How different the plateaus of one outline may be from column to column: thin soft lines have none of their own. */
+const SAME_PLATEAU = 20;
+const MOST_RATIO = 1.7;
+/** The cosine of the angle between two changes of colour in Lab. */
+const SAME_DIRECTION = 0.85;
 
 function findCrossings(strip: Strip, column: number): readonly Crossing[] {
   const { length } = strip;
@@ -42,32 +44,77 @@ function findCrossings(strip: Strip, column: number): readonly Crossing[] {
     changes[t] = pixelDifference(strip, t * stride + column, next * stride + column);
   }
   const crossings: Crossing[] = [];
+  const pixelAt = (row: number) => (row % length) * stride + column;
   let t = 0;
   if (strip.cyclic) while (t < length && (changes[t] as number) > LEAST_CHANGE) t++;
-  const end = t + length;
-  while (t < (strip.cyclic ? end : length)) {
-    if ((changes[t % length] as number) <= LEAST_CHANGE) {
+  const end = strip.cyclic ? t + length : length;
+  while (t < end) {
+    if (!((changes[t % length] as number) > LEAST_CHANGE)) {
       t++;
       continue;
     }
     const from = t;
-    let [energy, moment] = [0, 0];
-    while (t < end && (changes[t % length] as number) > LEAST_CHANGE) {
-      const change = changes[t % length] as number;
-      energy += change;
-      moment += change * (t + 0.5);
+    let energy = 0;
+    do {
+      energy += changes[t % length] as number;
       t++;
-    }
-    if (t - from <= LONGEST_CROSSING)
-      crossings.push({
-        at: moment / energy,
-        before: (from % length) * stride + column,
-        after: (t % length) * stride + column,
-        energy,
-        rows: t - from,
-      });
+    } while (
+      t < end &&
+      (changes[t % length] as number) > LEAST_CHANGE &&
+      // Where the change turns back, the other side of a thin line begins.
+      goOn(strip, pixelAt(t - 1), pixelAt(t), pixelAt(t + 1))
+    );
+    if (t - from > LONGEST_CROSSING) continue;
+    const [before, after] = [pixelAt(from), pixelAt(t)];
+    // The area under the mixed pixels says where the outline runs, to a few hundredths of a pixel.
+    let at = from + 0.5;
+    for (let row = from + 1; row < t; row++) at += 1 - coverage(strip, pixelAt(row), before, after);
+    crossings.push({ at, before, after, energy });
   }
   return crossings;
+}
+
+/** How much of the second plateau a mixed pixel holds: renderers mix in sRGB, so it is measured there. */
+function coverage({ key }: Strip, pixel: number, before: number, after: number): number {
+  let [dot, square] = [0, 0];
+  for (const shift of [0, 8, 16, 24]) {
+    const from = ((key[before] as number) >>> shift) & 255;
+    const axis = (((key[after] as number) >>> shift) & 255) - from;
+    dot += axis * ((((key[pixel] as number) >>> shift) & 255) - from);
+    square += axis * axis;
+  }
+  return square === 0 ? 0.5 : Math.min(1, Math.max(0, dot / square));
+}
+
+/** Tells whether the colour moves on from the second pixel to the third in the direction in which it came. */
+function goOn({ lab }: Strip, first: number, second: number, third: number): boolean {
+  let dot = 0;
+  for (let i = 0; i < 4; i++) {
+    const at = lab[4 * second + i] as number;
+    dot += (at - (lab[4 * first + i] as number)) * ((lab[4 * third + i] as number) - at);
+  }
+  return dot > 0;
+}
+
+/** Tells whether two outlines change between colours that are alike, in the same direction. */
+export function isSameOutline(
+  strip: Strip,
+  one: Pick<Crossing, "before" | "after" | "energy">,
+  other: Pick<Crossing, "before" | "after" | "energy">,
+): boolean {
+  if (one.energy > MOST_RATIO * other.energy || other.energy > MOST_RATIO * one.energy) return false;
+  if (labDifference(strip.lab, 4 * one.before, 4 * other.before) > SAME_PLATEAU) return false;
+  if (labDifference(strip.lab, 4 * one.after, 4 * other.after) > SAME_PLATEAU) return false;
+  const { lab } = strip;
+  let [dot, square, otherSquare] = [0, 0, 0];
+  for (let i = 0; i < 4; i++) {
+    const change = (lab[4 * one.after + i] as number) - (lab[4 * one.before + i] as number);
+    const otherChange = (lab[4 * other.after + i] as number) - (lab[4 * other.before + i] as number);
+    dot += change * otherChange;
+    square += change * change;
+    otherSquare += otherChange * otherChange;
+  }
+  return dot > SAME_DIRECTION * Math.sqrt(square * otherSquare);
 }
 
 const wrapped = (difference: number, strip: Strip): number =>
@@ -85,9 +132,7 @@ export function followContours(strip: Strip, side: -1 | 1, depth: number): reado
       let nearest = STEEPEST;
       for (const one of nearBy(crossings, last.at + step, strip)) {
         const away = Math.abs(wrapped(one.at - last.at - step, strip));
-        if (away > nearest || one.energy > 1.6 * last.energy || last.energy > 1.6 * one.energy) continue;
-        if (labDifference(strip.lab, 4 * one.before, 4 * last.before) > SAME_PLATEAU) continue;
-        if (labDifference(strip.lab, 4 * one.after, 4 * last.after) > SAME_PLATEAU) continue;
+        if (away > nearest || !isSameOutline(strip, one, last)) continue;
         [best, nearest] = [one, away];
       }
       if (best === undefined) break;

@@ -8,8 +8,8 @@ export interface OpenPiece {
   readonly near: number;
   readonly far: number;
   readonly worst: number;
-  /** The rows that no outline passing over the seam explains. */
-  readonly unexplained: number;
+  /** Why it may be right: an outline that passes over the seam, a straight side or a line that lies on it. */
+  readonly explained: "outline" | "side" | "line" | undefined;
 }
 
 /** The least step that counts: just above what an eye sees side by side, CIEDE2000. */
@@ -83,7 +83,10 @@ function shareOfFar({ lab }: Strip, pixel: number, near: number, far: number): n
   return beside <= 5 + 0.2 * Math.sqrt(length) ? share : undefined;
 }
 
-/** How many rows, from `t` on in one direction, the outline passes within about a column of the seam. */
+/** Nearer to the seam than this, in columns, an outline is the step itself; further off it passes beside. */
+const BESIDE = { from: 0.15, to: 1.25 } as const;
+
+/** How many rows, from `t` on in one direction, the outline passes beside the seam, within about a column of it. */
 function rowsBeside(
   strip: Strip,
   t: number,
@@ -93,41 +96,72 @@ function rowsBeside(
   most: number,
 ): number {
   let rows = 0;
-  for (; rows < most; rows++) {
-    const at = outlineAt(strip, t + direction * rows, near, far);
-    if (at === undefined || Math.abs(at) > 1.25) break;
+  for (let k = 0; rows < most && k < most + 3; k++) {
+    const at = Math.abs(outlineAt(strip, t + direction * k, near, far) ?? Number.POSITIVE_INFINITY);
+    if (at > BESIDE.to) break;
+    if (at > BESIDE.from) rows++;
   }
   return rows;
 }
 
+const looksLike = (strip: Strip, t: number, column: number, plateau: number): boolean => {
+  const row = rowIndex(strip, t);
+  return row !== undefined && pixelDifference(strip, row * 2 * strip.half + column, plateau) <= SAME_PLATEAU;
+};
+
 /** The columns in which the corners of a square side are looked at, and how far they may lean, in rows. */
-const CORNER_COLUMNS = [1, 3, 6] as const;
+const CORNER_COLUMNS = [1, 2] as const;
 const CORNER_LEAN = 2;
 
 /**
- * Tells whether a piece is the straight side of a shape that happens to end at the seam: at both ends the shape's own
- * outline turns square away from the seam, on the same side, with the same two colours. A motif that is cut has outlines of
- * its own inside the cut, or leaves the seam at a slant.
+ * Tells whether a piece is the straight side of a shape that happens to end at the seam: at one end at least the shape's
+ * own outline turns square away from the seam, with the same two colours, and at the other it does too, or an outline
+ * passes there on both sides. A motif that is cut has outlines of its own that end at the cut, or leaves it at a slant.
  */
 function isSquareSide(strip: Strip, from: number, to: number, middle: number): boolean {
-  const looksLike = (t: number, column: number, plateau: number): boolean => {
-    const row = rowIndex(strip, t);
-    return (
-      row !== undefined && pixelDifference(strip, row * 2 * strip.half + column, plateau) <= SAME_PLATEAU
-    );
-  };
+  const { half } = strip;
   return [-1, 1].some((side) => {
     const inside = side === -1 ? middle : middle + 1;
     const outside = side === -1 ? middle + 1 : middle;
-    return CORNER_COLUMNS.every((k) => {
-      const column = side === -1 ? strip.half - 1 - k : strip.half + k;
-      return (
-        looksLike(from - 1 - CORNER_LEAN, column, outside) &&
-        looksLike(from + CORNER_LEAN, column, inside) &&
-        looksLike(to - 1 - CORNER_LEAN, column, inside) &&
-        looksLike(to + CORNER_LEAN, column, outside)
+    const turnsAt = (within: number, beyond: number) =>
+      CORNER_COLUMNS.every((k) => {
+        const column = side === -1 ? half - 1 - k : half + k;
+        return looksLike(strip, beyond, column, outside) && looksLike(strip, within, column, inside);
+      });
+    const passesAt = (beyond: number) =>
+      [0, 1, 2].some(
+        (k) =>
+          !looksLike(strip, beyond + k, half - 1, middle) &&
+          !looksLike(strip, beyond + k, half, middle + 1) &&
+          !looksLike(strip, beyond + k, half - 1, middle + 1) &&
+          !looksLike(strip, beyond + k, half, middle),
       );
-    });
+    const start = turnsAt(from + CORNER_LEAN, from - 1 - CORNER_LEAN);
+    const end = turnsAt(to - 1 - CORNER_LEAN, to + CORNER_LEAN);
+    return (start && end) || (start && passesAt(to)) || (end && passesAt(from - 3));
+  });
+}
+
+/** A line that follows the seam is no wider than this, in columns, and follows it over this share of a piece. */
+const WIDEST_LINE = 6;
+const LINE_SHARE = 0.7;
+
+/** Tells whether a thin line runs along the seam on one side: an outline that happens to touch it. */
+function isLineAlong(strip: Strip, from: number, to: number, middle: number): boolean {
+  const { half, length } = strip;
+  return [-1, 1].some((side) => {
+    const plateau = side === -1 ? middle : middle + 1;
+    let rows = 0;
+    for (let t = from; t < to; t++) {
+      const row = (t % length) * 2 * half;
+      for (let k = 1; k <= WIDEST_LINE; k++) {
+        const column = side === -1 ? half - 1 - k : half + k;
+        if (pixelDifference(strip, row + column, plateau) <= SAME_PLATEAU) continue;
+        rows++;
+        break;
+      }
+    }
+    return rows >= LINE_SHARE * (to - from);
   });
 }
 
@@ -141,8 +175,15 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
     rowsBeside(strip, from - 1, -1, middle, middle + 1, rows),
     rowsBeside(strip, to, 1, middle, middle + 1, rows),
   );
-  const isExplained = rows <= ROWS_PER_NEIGHBOUR * beside + 1 || isSquareSide(strip, from, to, middle);
-  return { from, to, near: middle, far: middle + 1, worst, unexplained: isExplained ? 0 : rows };
+  const explained =
+    rows <= ROWS_PER_NEIGHBOUR * beside + 1
+      ? "outline"
+      : isSquareSide(strip, from, to, middle)
+        ? "side"
+        : isLineAlong(strip, from, to, middle)
+          ? "line"
+          : undefined;
+  return { from, to, near: middle, far: middle + 1, worst, explained };
 }
 
 /** Every piece of the seam at which plateaus meet that differ. Places from 0 up to twice the length, where it wraps. */
@@ -176,28 +217,53 @@ export interface OpenRun {
   readonly from: number;
   readonly to: number;
   readonly worst: number;
-  readonly unexplained: number;
+  /** Rows that nothing explains. */
+  readonly rows: number;
+  /** Places where an outline on one side ends at the seam, with nothing to meet it on the other. */
+  readonly deadEnds: number;
   readonly pieces: readonly OpenPiece[];
 }
 
 /** Outlines that cross an open stretch interrupt it by no more rows than this. */
 const WIDEST_BREAK = 6;
 
-/** Joins unexplained pieces to runs. */
-export function joinPieces(pieces: readonly OpenPiece[]): readonly OpenRun[] {
-  const runs: OpenRun[] = [];
+/** Plateaus that differ by more are two colours. */
+const OTHER_COLOUR = 4;
+
+/** A piece of one row may be a mixed pixel, and one that an outline explains is none. */
+const isFirm = (piece: OpenPiece): boolean => piece.explained !== "outline" && piece.to - piece.from >= 2;
+
+/** Joins pieces to runs. */
+export function joinPieces(strip: Strip, pieces: readonly OpenPiece[]): readonly OpenRun[] {
+  const groups: OpenPiece[][] = [];
   for (const piece of pieces) {
-    if (piece.unexplained === 0) continue;
-    const last = runs.at(-1);
-    if (last && piece.from - last.to <= WIDEST_BREAK) {
-      runs[runs.length - 1] = {
-        from: last.from,
-        to: piece.to,
-        worst: Math.max(last.worst, piece.worst),
-        unexplained: last.unexplained + piece.unexplained,
-        pieces: [...last.pieces, piece],
-      };
-    } else runs.push({ ...piece, pieces: [piece] });
+    const last = groups.at(-1);
+    if (last && piece.from - (last.at(-1) as OpenPiece).to <= WIDEST_BREAK) last.push(piece);
+    else groups.push([piece]);
   }
-  return runs;
+  return groups.flatMap((group): readonly OpenRun[] => {
+    const dead = group.map((piece, i) => {
+      const next = group[i + 1];
+      if (next === undefined || !isFirm(piece) || !isFirm(next)) return false;
+      const near = pixelDifference(strip, piece.near, next.near);
+      const far = pixelDifference(strip, piece.far, next.far);
+      return (near > OTHER_COLOUR && far <= SAME_PLATEAU) || (far > OTHER_COLOUR && near <= SAME_PLATEAU);
+    });
+    const open = group.filter(
+      (piece, i) =>
+        piece.explained === undefined || (piece.explained !== "outline" && (dead[i] || dead[i - 1])),
+    );
+    const [first, last] = [open[0], open.at(-1)];
+    if (first === undefined || last === undefined) return [];
+    return [
+      {
+        from: first.from,
+        to: last.to,
+        worst: Math.max(...open.map((piece) => piece.worst)),
+        rows: open.reduce((sum, piece) => sum + piece.to - piece.from, 0),
+        deadEnds: dead.filter((isDead) => isDead).length,
+        pieces: group,
+      },
+    ];
+  });
 }

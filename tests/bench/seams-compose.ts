@@ -83,8 +83,13 @@ export function readInner(name: string): string | undefined {
   return inner?.replace(/\sid="[^"]*"/g, "");
 }
 
-const vectors = (composition: Composition): readonly (readonly [number, number])[] => {
-  const { width, height, layout } = composition;
+type Vector = readonly [number, number];
+
+const vectors = ({
+  width,
+  height,
+  layout,
+}: Pick<Composition, "width" | "height" | "layout">): readonly [Vector, Vector] => {
   switch (layout.kind) {
     case "straight":
     case "border":
@@ -124,7 +129,7 @@ export function copiesOf(
   window: { x: number; y: number; width: number; height: number },
   slip: { acrossY: number; downX: number } = { acrossY: 0, downX: 0 },
 ): readonly Copy[] {
-  const [across, down] = vectors(composition) as [readonly [number, number], readonly [number, number]];
+  const [across, down] = vectors(composition);
   const rows = composition.layout.kind === "border" ? [0] : [-5, -4, -3, -2, -1, 0, 1, 2, 3, 4, 5];
   const copies: Copy[] = [];
   for (const [index, motif] of composition.motifs.entries()) {
@@ -194,36 +199,56 @@ const LAYOUTS: readonly TileLayout[] = [
   { kind: "stepped", along: "column", step: { p: 3, q: 4 } },
 ];
 
+/** Motifs of a tossed print touch here and there but do not lie on each other. */
+const CLEARANCE = 0.4;
+
+function isClear(
+  frame: Pick<Composition, "width" | "height" | "layout">,
+  one: ComposedMotif,
+  other: ComposedMotif,
+): boolean {
+  const [across, down] = vectors(frame);
+  for (let column = -2; column <= 2; column++)
+    for (let row = -2; row <= 2; row++) {
+      const x = other.x + column * across[0] + row * down[0] - one.x;
+      const y = other.y + column * across[1] + row * down[1] - one.y;
+      if (Math.hypot(x, y) < CLEARANCE * (one.size + other.size)) return false;
+    }
+  return true;
+}
+
 /** Makes the tile of a number: layouts, edges, resolutions, grounds and motifs vary with it. */
 export function composeTile(seed: number, names: readonly string[]): Composition {
   const random = seeded(seed * 7919 + 17);
   const pick = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
   const layout = LAYOUTS[seed % LAYOUTS.length] as TileLayout;
   const dpi = pick([100, 150, 200, 254, 300, 400]);
-  // 20 to 70 mm, so that 100 dpi gives small pictures and 400 dpi larger ones.
-  const side = () => Math.round((20 + 50 * random()) * (dpi / 25.4) * (dpi > 250 ? 0.6 : 1));
+  // 60 to 110 mm: small for a repeat, but its motifs of 20 to 40 mm are of the trade's usual size.
+  const side = () => (60 + 50 * random()) * (dpi / 25.4);
   const multiple = layout.kind === "stepped" ? layout.step.q : 2;
-  const whole = (pixels: number) => Math.ceil(Math.max(200, pixels) / multiple) * multiple;
+  const whole = (pixels: number) => Math.round(pixels / multiple) * multiple;
   const width = whole(side());
   const height = whole(side());
-  const count = 5 + Math.floor(random() * 12);
+  const count = 4 + Math.floor(random() * 9);
   const motifs: ComposedMotif[] = [];
   const turned = random() < 0.7;
-  for (let tries = 0; motifs.length < count && tries < 100; tries++) {
+  const frame = { width, height, layout };
+  for (let tries = 0; motifs.length < count && tries < 60; tries++) {
     const drawing = readInner(pick(names));
     if (drawing === undefined) continue;
-    const size = Math.min(width, height) * (0.25 + 0.35 * random());
+    const size = ((20 + 20 * random()) / 25.4) * dpi;
     const nearEdge = random() < 0.6;
     const side = random() < 0.5;
     const along = random();
     const off = (random() - 0.5) * 0.6 * size;
-    motifs.push({
+    const motif = {
       drawing,
       size,
       turn: turned ? Math.round(random() * 3600) / 10 : 0,
       x: nearEdge && side ? off : along * width,
       y: nearEdge && !side && layout.kind !== "border" ? off : random() * height,
-    });
+    };
+    if (motifs.every((other) => isClear(frame, motif, other))) motifs.push(motif);
   }
   return {
     width,

@@ -1,6 +1,8 @@
 import type { PixelImage } from "../../src/image/index.js";
+import { followContours } from "../../src/seam/contours.js";
 import type { EdgePair, FaultKind } from "../../src/seam/index.js";
 import { labDifference, writeLab } from "../../src/seam/lab.js";
+import { readStrip } from "../../src/seam/strip.js";
 import {
   type Composition,
   type Copy,
@@ -48,13 +50,23 @@ const differenceAt = (one: PixelImage, other: PixelImage, x: number, y: number):
   return labDifference(scratch, 0, 4);
 };
 
-/** How many rows along an edge (on either side of its seam) a fault changes by `least` or more. */
+/** Changed rows nearer than this belong to one place. */
+const NEAR_ROWS = 40;
+
+/**
+ * How many rows along an edge, on one side of its seam and in one place, a fault changes by `least` or more.
+ */
 export function changedRows(one: PixelImage, other: PixelImage, edge: EdgePair, least: number): number {
   const count = (x: number | undefined, y: number | undefined): number => {
-    let rows = 0;
+    let [rows, most, last] = [0, 0, Number.NEGATIVE_INFINITY];
     const length = x === undefined ? one.width : one.height;
-    for (let t = 0; t < length; t++) if (differenceAt(one, other, x ?? t, y ?? t) >= least) rows++;
-    return rows;
+    for (let t = 0; t < length; t++) {
+      if (differenceAt(one, other, x ?? t, y ?? t) < least) continue;
+      rows = t - last <= NEAR_ROWS ? rows + 1 : 1;
+      last = t;
+      most = Math.max(most, rows);
+    }
+    return most;
   };
   return edge === "left-right"
     ? Math.max(count(0, undefined), count(one.width - 1, undefined))
@@ -64,8 +76,9 @@ export function changedRows(one: PixelImage, other: PixelImage, edge: EdgePair, 
 const edgesOf = (composition: Composition): readonly EdgePair[] =>
   composition.layout.kind === "border" ? ["left-right"] : ["left-right", "top-bottom"];
 
-/** A fault smaller than this at the edge shows to nobody: rows (pixels along the edge) that change by 3 or more. */
-const LEAST_ROWS = { shift: 4, gap: 8, cut: 8, colour: 8, doubled: 4, size: 8 } as const;
+/** A fault smaller than this at the edge shows to nobody: rows (pixels along the edge) that change by 3 or more,
+ * in one place. */
+const LEAST_ROWS = { shift: 4, gap: 12, cut: 12, colour: 12, doubled: 8, size: 12 } as const;
 
 const showing = (
   composition: Composition,
@@ -75,7 +88,40 @@ const showing = (
 ): Faulty["edges"] =>
   edgesOf(composition)
     .map((edge) => ({ edge, rows: changedRows(clean, image, edge, 3) }))
-    .filter(({ rows }) => rows >= LEAST_ROWS[kind]);
+    .filter(
+      ({ edge, rows }) =>
+        rows >= LEAST_ROWS[kind] && (kind !== "shift" || isCrossed(composition, clean, image, edge)),
+    );
+
+/** A shift shows where outlines run over the seam, not too steeply: at least this many sides of lines. */
+const LEAST_OUTLINES = 4;
+
+/** Counts the outlines that run over the seam of the clean tile where the faulty one differs from it. */
+function isCrossed(composition: Composition, clean: PixelImage, image: PixelImage, edge: EdgePair): boolean {
+  const cyclic = composition.layout.kind !== "border";
+  const place = { edge, offset: seamOffset(composition, edge), cyclic };
+  const [one, other] = [readStrip(clean, place, 8), readStrip(image, place, 8)];
+  const stride = 16;
+  const changed = (t: number) => {
+    const row = ((Math.round(t) % one.length) + one.length) % one.length;
+    for (let column = 6; column < 10; column++)
+      if (one.key[row * stride + column] !== other.key[row * stride + column]) return true;
+    return false;
+  };
+  const isSquare = (places: readonly number[]) =>
+    places.length >= 6 && Math.abs((places[5] as number) - (places[0] as number)) <= 5;
+  const far = followContours(one, 1, 6).filter(({ places }) => isSquare(places));
+  const sides = followContours(one, -1, 6).filter(
+    ({ places }) =>
+      isSquare(places) &&
+      far.some((next) => Math.abs((next.places[0] as number) - (places[0] as number)) <= 2) &&
+      [-2, -1, 0, 1, 2].some((k) => changed((places[0] as number) + k)),
+  );
+  const first = sides[0]?.places[0] as number;
+  return (
+    sides.length >= LEAST_OUTLINES && sides.some((side) => Math.abs((side.places[0] as number) - first) > 8)
+  );
+}
 
 /** Another colour for every ink of a drawing: hue and lightness moved by a visible amount. */
 function recolour(drawing: string, random: () => number): string {
@@ -105,6 +151,15 @@ const partners = (composition: Composition): readonly Copy[] => {
       y + motif.size * 0.5 > height,
   );
 };
+
+/** Of a motif's size: an edge that passes its middle no further off cuts its body, not only a tip. */
+const BODY = 0.3;
+
+/** Tells whether an edge of the tile passes through the body of a copy. */
+function crossesWith({ width, height }: Composition, { x, y, motif }: Copy, edge: EdgePair): boolean {
+  const [across, depth] = edge === "left-right" ? [x, width] : [y, height];
+  return Math.min(Math.abs(across), Math.abs(across - depth)) <= BODY * motif.size;
+}
 
 function copyImage(image: PixelImage): PixelImage {
   return { ...image, data: image.data.slice() };
@@ -176,7 +231,10 @@ export function injectFault(
   const render = (change: (copy: Copy) => CopyChange | undefined): PixelImage =>
     renderOpaque(drawComposition(composition, { change }));
   const tryPartners = (change: CopyChange, shift?: number): Faulty | undefined => {
-    const list = [...partners(composition)].sort(() => random() - 0.5).slice(0, 6);
+    const list = [...partners(composition)]
+      .filter((copy) => shift === undefined || crossesWith(composition, copy, edge))
+      .sort(() => random() - 0.5)
+      .slice(0, 6);
     for (const partner of list) {
       const image = render((copy) =>
         copy.index === partner.index && copy.column === partner.column && copy.row === partner.row
@@ -192,7 +250,9 @@ export function injectFault(
     case "shift": {
       const px = sign * injection.px;
       if (injection.part === "motif") {
-        return tryPartners(edge === "left-right" ? { dy: px } : { dx: px }, injection.px);
+        const result = tryPartners(edge === "left-right" ? { dy: px } : { dx: px }, injection.px);
+        const shown = result?.edges.filter((one) => one.edge === edge) ?? [];
+        return result && shown.length > 0 ? { ...result, edges: shown } : undefined;
       }
       const slip = edge === "left-right" ? { acrossY: px, downX: 0 } : { acrossY: 0, downX: px };
       const image = renderOpaque(drawComposition(composition, { slip }));
