@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import type { Note } from "../errors.js";
-import { countPasses, type Engine, whyNotLinear } from "../raster/index.js";
+import { countPasses, type Engine, hasTranslucency, whyNotLinear } from "../raster/index.js";
 import type { Print } from "../repeat/index.js";
 import { recolour, tile } from "../repeat/index.js";
 import { type FileSink, makeFolder, type WrittenFile, writeAtomically } from "./atomic.js";
@@ -50,6 +50,13 @@ const notLinear = (reason: string): Note => ({
   message: `the print is no sum of its inks, so that each colourway is rendered by itself: ${reason}`,
 });
 
+const TRANSLUCENT: Note = {
+  level: "info",
+  code: "N_TRANSLUCENT",
+  message:
+    "the print has opacities or masks, which round otherwise in ink planes: each colourway is rendered by itself",
+};
+
 /** So many files are written side by side; more would need more open files than systems grant. */
 const SIDE_BY_SIDE = 64;
 
@@ -97,7 +104,9 @@ async function writePngs(
     if (shared !== undefined) return notes;
     notes.push(NOT_FLAT);
   }
-  if (reason === undefined && isWorthPlanes(print, pngs.length)) {
+  const isTranslucent = hasTranslucency(print);
+  if (reason === undefined && isTranslucent && pngs.length > 1) notes.push(TRANSLUCENT);
+  if (reason === undefined && !isTranslucent && isWorthPlanes(print, pngs.length)) {
     for (let from = 0; from < pngs.length; from += SIDE_BY_SIDE) {
       const together = pngs.slice(from, from + SIDE_BY_SIDE);
       const onRows = tellRows(together);

@@ -10,10 +10,12 @@ export interface Deviation {
 export interface PlannedFile {
   /** Relative to the folder, with forward slashes. */
   readonly path: string;
-  readonly kind: "tile";
+  readonly kind: "tile" | "separation" | "under-base";
   readonly format: "svg" | "png";
   /** The colourway's name; "As drawn" for the inks of the artwork. */
   readonly colourway: string;
+  /** Of a separation, as drawn: `#rrggbb`. */
+  readonly ink?: string;
   /** In pixels; not for SVG. */
   readonly width?: number;
   readonly height?: number;

@@ -38,25 +38,23 @@ export class MixCollector {
 }
 
 /**
- * Weights that add up to 255 exactly: what rounding left over or took away is made good on the largest one, where it
- * shows least. Weights that are or become 0 are dropped.
+ * Weights that add up to 255 exactly: what rounding left over or took away is spread over all of them, and what does not
+ * divide goes to the largest ones, where it shows least. Weights that become 0 are dropped.
  */
 export function balanceWeights(
   inks: readonly number[],
   weights: readonly number[],
 ): { readonly inks: readonly number[]; readonly weights: readonly number[] } {
-  let [sum, largest] = [0, 0];
-  for (const [at, weight] of weights.entries()) {
-    sum += weight;
-    if (weight > (weights[largest] ?? 0)) largest = at;
-  }
-  const balanced = weights.map((weight, at) => (at === largest ? weight + FULL - sum : weight));
-  // A sum far above 255 (which no painting gives) would leave the largest below 0; then all shrink alike.
-  if ((balanced[largest] ?? 0) < 0) {
-    return balanceWeights(
-      inks,
-      weights.map((weight) => Math.floor((weight * FULL) / sum)),
-    );
+  const balanced = [...weights];
+  let left = FULL - weights.reduce((sum, weight) => sum + weight, 0);
+  const order = weights.map((_, at) => at).sort((one, other) => (weights[other] ?? 0) - (weights[one] ?? 0));
+  while (left !== 0) {
+    const step = Math.sign(left);
+    const open = order.filter((at) => step > 0 || (balanced[at] ?? 0) > 0);
+    for (const at of open.slice(0, Math.abs(left))) {
+      balanced[at] = (balanced[at] ?? 0) + step;
+      left -= step;
+    }
   }
   const kept = balanced.flatMap((weight, at) => (weight > 0 ? [at] : []));
   return { inks: kept.map((at) => inks[at] ?? 0), weights: kept.map((at) => balanced[at] ?? 0) };

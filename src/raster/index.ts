@@ -1,7 +1,7 @@
 export { cropImage, dropAlpha, pasteImage } from "./crop.js";
 export type { Engine } from "./engine.js";
 export { toIndices } from "./indices.js";
-export { whyNotLinear } from "./linear.js";
+export { hasTranslucency, whyNotLinear } from "./linear.js";
 export { renderNative } from "./native.js";
 export { countPasses } from "./plane-passes.js";
 export { type InkPlanesOptions, inkPlanes, planeInks, streamPlanes } from "./planes.js";

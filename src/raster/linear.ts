@@ -42,3 +42,24 @@ export function whyNotLinear(print: Print): readonly string[] {
     ...(hasPicture(motif.body) || hasPicture(motif.defs) ? [`motif "${motif.name}" holds a picture`] : []),
   ]);
 }
+
+const OPACITIES = ["opacity", "fill-opacity", "stroke-opacity", "stop-opacity"];
+
+function isTranslucent(elements: readonly SvgElement[]): boolean {
+  return elements.some(
+    ({ name, attributes, children }) =>
+      name === "mask" ||
+      OPACITIES.some((opacity) => Number(attributes[opacity] ?? 1) < 1) ||
+      isTranslucent(children.filter((child) => child.type === "element")),
+  );
+}
+
+/**
+ * Whether a print lays inks over each other that shine through: opacities and masks. It is a sum of its inks all the
+ * same, but renderers round every such layer to whole levels, each rendering its own way, so that planes and a rendering
+ * may come to lie 2 to 4 levels apart in up to a hundredth of the samples.
+ */
+export function hasTranslucency(print: Print): boolean {
+  const motifs = new Set<Motif>(placementsOf(print).map((one) => one.motif));
+  return [...motifs].some((motif) => isTranslucent(motif.body) || isTranslucent(motif.defs));
+}

@@ -1,0 +1,280 @@
+import { join } from "node:path";
+import { type Note, RepetendError } from "../errors.js";
+import {
+  coverageOf,
+  type InkCoverage,
+  type InkPlanes,
+  isPure,
+  makeScreen,
+  mapRuns,
+  type PixelImage,
+  type PlaneBand,
+  placeOfInk,
+  printingOrder,
+  type ScreenKind,
+  Separator,
+  screenRows,
+  weighMixes,
+} from "../image/index.js";
+import { type Engine, inkPlanes } from "../raster/index.js";
+import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
+import { type Length, mm } from "../units/index.js";
+import { makeFolder, writeAtomically } from "./atomic.js";
+import type { ManifestFile, PlannedFile } from "./manifest.js";
+import { joinPng } from "./png.js";
+import type { PngColour, PngHeader } from "./png-format.js";
+import { compressRows, type PngPiece } from "./png-piece.js";
+import { writeRunPiece } from "./run-piece.js";
+import { findTokens } from "./run-tokens.js";
+import { slugOf } from "./slug.js";
+import { AS_DRAWN, type TilePlan } from "./tile-plan.js";
+
+/** What the separations of a print are like. */
+export interface SeparationOptions {
+  /** How far lighter inks run on under darker ones, so that no cloth shows where screens are laid a little apart. Default 0. */
+  readonly trap?: Length;
+  /** Turns tones into dots, one bit a pixel. Default: none, one byte a pixel. */
+  readonly screen?: ScreenKind;
+  /** A further file, printed first on dark cloth: the union of some inks. Default: none. */
+  readonly underBase?: UnderBaseOptions;
+  /** What full ink is in the file: the highest level, or black as on a film. Default "high". */
+  readonly full?: "high" | "black";
+}
+
+/** What lies under the inks on dark cloth. */
+export interface UnderBaseOptions {
+  /** Default: all inks lighter than the ground; all inks where there is none. */
+  readonly inks?: readonly string[];
+  /** How far it is drawn back from its edges. Default 0. */
+  readonly choke?: Length;
+}
+
+/** Where and how separations are written. */
+export interface EmitSeparationsOptions extends PixelGridOptions, SeparationOptions {
+  /** The folder; made where it is missing. */
+  readonly dir: string;
+  /** "hard": every pixel is one ink, one bit a pixel. Default "soft". */
+  readonly edges?: "soft" | "hard";
+  /** Default: the native engine. */
+  readonly engine?: Engine;
+  /** Called with each file once it stands under its name. */
+  readonly onFile?: (file: ManifestFile) => void;
+  /** Stops between two files and removes what is unfinished; its reason is thrown. */
+  readonly signal?: AbortSignal;
+}
+
+/** The files that {@link emitSeparations} wrote, and how much of the repeat each ink covers. */
+export interface EmittedSeparations {
+  /** In printing order: the under-base, then the lightest ink first. */
+  readonly files: readonly ManifestFile[];
+  readonly coverage: readonly InkCoverage[];
+  readonly notes: readonly Note[];
+}
+
+/** One file before it is drawn. */
+interface Film {
+  readonly file: PlannedFile;
+  readonly rows: (band: PlaneBand) => PixelImage;
+  /** The places of the inks that it is the plain sum of. */
+  readonly plain: readonly number[] | undefined;
+}
+
+/** The names of the separations of a print, by order and ink. */
+export function planSeparations(
+  print: Print,
+  tile: Pick<TilePlan, "grid">,
+  inks: readonly string[],
+  underBase: boolean,
+): readonly PlannedFile[] {
+  const { grid } = tile;
+  const slug = slugOf(print.name);
+  const digits = Math.max(2, String(inks.length).length);
+  const file = (order: number, kind: "separation" | "under-base", ink: string | undefined): PlannedFile => ({
+    path: `${slug}--${String(order).padStart(digits, "0")}-${ink === undefined ? "under-base" : ink.slice(1)}.png`,
+    kind,
+    format: "png",
+    colourway: AS_DRAWN.name,
+    ...(ink === undefined ? {} : { ink }),
+    ...grid.tile,
+    mm: grid.mm,
+    dpi: grid.dpi,
+  });
+  return [
+    ...(underBase ? [file(0, "under-base", undefined)] : []),
+    ...inks.map((ink, at) => file(at + 1, "separation", ink)),
+  ];
+}
+
+function planFilms(
+  print: Print,
+  planes: InkPlanes,
+  options: SeparationOptions & PixelGridOptions,
+): readonly Film[] {
+  const grid = pixelGrid(print, options);
+  const pixels = (length: Length | undefined, where: string) => {
+    const value = length === undefined ? 0 : mm(length);
+    if (!(value >= 0)) {
+      throw new RepetendError("E_NUMBER", "a width of trap or choke is 0 or more", {
+        where,
+        value: String(length),
+        accepted: "a length of 0 or more",
+      });
+    }
+    return { x: (value * grid.dpi.x) / 25.4, y: (value * grid.dpi.y) / 25.4 };
+  };
+  const trap = pixels(options.trap, "trap");
+  const isTrapped = trap.x > 0;
+  const separator = new Separator(planes, {
+    wrapY: print.kind === "all-over",
+    ...(isTrapped ? { trap } : {}),
+  });
+  const order = printingOrder(planes);
+  const { underBase } = options;
+  const files = planSeparations(print, { grid }, order, underBase !== undefined);
+  return files.map((file): Film => {
+    const { ink } = file;
+    if (ink !== undefined) {
+      return {
+        file,
+        rows: (band) => separator.separate(ink, band),
+        plain: isTrapped ? undefined : [planes.inks.indexOf(ink)],
+      };
+    }
+    const lighter = print.ground === undefined ? order : order.slice(0, order.indexOf(print.ground));
+    const inks = underBase?.inks ?? lighter;
+    const choke = pixels(underBase?.choke, "underBase.choke");
+    return {
+      file,
+      rows: (band) => separator.underBase(inks, band, choke),
+      plain: choke.x > 0 ? undefined : inks.map((one) => placeOfInk(planes, one)),
+    };
+  });
+}
+
+/** Levels as they stand in the file: four bytes a level, of which the first counts. */
+function levelTable(full: "high" | "black"): Uint8Array {
+  const table = new Uint8Array(4 * 256);
+  for (let level = 0; level < 256; level++) table[4 * level] = full === "high" ? level : 255 - level;
+  return table;
+}
+
+/** A band that is the sum of some inks' planes, compressed straight from its runs. */
+function writePlainPiece(
+  band: PlaneBand,
+  places: readonly number[],
+  levels: Uint8Array,
+  last: boolean,
+): PngPiece {
+  const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
+  const weights = mapRuns(runs, band.height, weighMixes(band.table, places));
+  return writeRunPiece(findTokens(weights, band, 1, 256), levels, last);
+}
+
+/**
+ * Writes the separations of ink planes: one grey picture an ink, all of the planes' size and origin. See
+ * {@link emitSeparations}.
+ */
+export async function writeSeparations(
+  print: Print,
+  planes: InkPlanes,
+  options: EmitSeparationsOptions,
+): Promise<readonly ManifestFile[]> {
+  const { dir, signal, onFile, full = "high" } = options;
+  await makeFolder(dir);
+  const films = planFilms(print, planes, options);
+  const isFlat = planes.edges === "hard" && planes.bands.every((band) => isPure(band.table));
+  const depth = isFlat || options.screen !== undefined ? 1 : 8;
+  const colour: PngColour = { kind: "grey", depth };
+  const screen = options.screen === undefined || isFlat ? undefined : makeScreen(options.screen);
+  const levels = levelTable(full);
+  const files: ManifestFile[] = [];
+  for (const [order, film] of films.entries()) {
+    signal?.throwIfAborted();
+    const { ink = "under-base" } = film.file;
+    const header: PngHeader = {
+      width: planes.width,
+      height: planes.height,
+      colour,
+      ...(planes.dpi === undefined ? {} : { dpi: planes.dpi }),
+      texts: {
+        Title: print.name,
+        Repeat: describeRepeat(print),
+        Separation: `${order + 1} of ${films.length}: ${ink}; full ink is ${full === "high" ? "white" : "black"}`,
+      },
+    };
+    async function* pieces(): AsyncGenerator<PngPiece, void, undefined> {
+      for (const band of planes.bands) {
+        signal?.throwIfAborted();
+        const last = band.y + band.height === planes.height;
+        if (depth === 8 && film.plain !== undefined) {
+          yield writePlainPiece(band, film.plain, levels, last);
+          continue;
+        }
+        const tones = film.rows(band);
+        const dots =
+          screen === undefined ? tones : screenRows(tones, screen, { y: band.y, height: planes.height });
+        const shown = full === "high" ? dots : { ...dots, data: dots.data.map((level) => 255 - level) };
+        yield await compressRows(shown, colour, last);
+      }
+    }
+    const written = await writeAtomically(join(dir, film.file.path), async (sink) => {
+      for await (const part of joinPng(header, pieces())) await sink.write(part);
+    });
+    const file = { ...film.file, bytes: written.bytes, sha256: written.sha256 };
+    files.push(file);
+    onFile?.(file);
+  }
+  return files;
+}
+
+/**
+ * Writes the separations of a print: one grey PNG an ink, in printing order, at the tile's size, all of one origin, so
+ * that they register and close at the seams as the tile does. With hard edges and flat inks, or screened, they have one
+ * bit a pixel. All of them come from one set of ink planes.
+ *
+ * @param print without filters, blend modes and pictures.
+ * @param options `trap` lets lighter inks run on under darker ones by so much, over the seams too; `screen` turns tones
+ * into dots; `underBase` adds the union of the light inks for dark cloth.
+ * @throws {@link RepetendError} E_FEATURE for a print that is no sum of its inks; E_NUMBER, E_UNIT for options out of
+ * range; E_INK for an ink of the under-base that the print lacks; E_FORMAT for a trap between more than 256 inks;
+ * E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
+ *
+ * @example
+ * ```ts
+ * import { straight } from "repetend";
+ * import { emitSeparations } from "repetend/emit";
+ * import { mkdtempSync } from "node:fs";
+ * import { tmpdir } from "node:os";
+ * import { join } from "node:path";
+ * const print = straight({ name: "Plain", width: "1in", height: "1in", ground: "#f2ead8", motifs: [] });
+ * const dir = mkdtempSync(join(tmpdir(), "films-"));
+ * const { files } = await emitSeparations(print, { dpi: 100, dir, trap: "0.2mm" });
+ * files.map((file) => file.path); // ["plain--01-f2ead8.png"]
+ * ```
+ */
+export async function emitSeparations(
+  print: Print,
+  options: EmitSeparationsOptions,
+): Promise<EmittedSeparations> {
+  const { edges = "soft", engine, signal } = options;
+  const planes = await inkPlanes(print, {
+    ...options,
+    edges,
+    ...(engine === undefined ? {} : { engine }),
+    ...(signal === undefined ? {} : { signal }),
+  });
+  const files = await writeSeparations(print, planes, options);
+  const isFlat = planes.bands.every((band) => isPure(band.table));
+  const notes: readonly Note[] =
+    edges === "hard" && !isFlat
+      ? [
+          {
+            level: "info",
+            code: "N_NOT_FLAT",
+            message:
+              "the print paints shades between its inks: its separations are tones, not one bit a pixel",
+          },
+        ]
+      : [];
+  return { files, coverage: coverageOf(planes), notes };
+}
