@@ -1,46 +1,6 @@
 import * as v from "valibot";
 import type { Job } from "./job.js";
-
-// Every message says what is accepted: errors quote it, and the JSON Schema shows it as the description. Objects list
-// their keys in it, which is where "did you mean" looks.
-
-const NUMBER = String.raw`(?:\d+(?:\.\d+)?|\.\d+)`;
-const UNIT = "(?:mm|cm|m|in|yd)";
-
-const LENGTH = "a number of mm, or a number with one of mm, cm, m, in, yd";
-const length = v.union(
-  [
-    v.pipe(v.number(LENGTH), v.finite(LENGTH)),
-    v.pipe(v.string(LENGTH), v.regex(new RegExp(String.raw`^\s*[+-]?${NUMBER}\s*${UNIT}\s*$`), LENGTH)),
-  ],
-  LENGTH,
-);
-
-const SIZE = `${LENGTH}, above 0`;
-const size = v.union(
-  [
-    v.pipe(v.number(SIZE), v.finite(SIZE), v.gtValue(0, SIZE)),
-    v.pipe(
-      v.string(SIZE),
-      v.regex(new RegExp(String.raw`^\s*\+?(?=[\d.]*[1-9])${NUMBER}\s*${UNIT}\s*$`), SIZE),
-    ),
-  ],
-  SIZE,
-);
-
-const text = (accepted: string) => v.pipe(v.string(accepted), v.nonEmpty(accepted));
-const factor = (accepted: string) => v.pipe(v.number(accepted), v.finite(accepted), v.gtValue(0, accepted));
-const choice = <const T extends readonly string[]>(...words: T) =>
-  v.picklist(words, words.map((word) => JSON.stringify(word)).join(", "));
-const object = <const T extends v.ObjectEntries>(entries: T) =>
-  v.strictObject(entries, Object.keys(entries).join(", "));
-/** An object of which nothing is required: an empty list would pass for one. */
-const options = <const T extends v.ObjectEntries>(entries: T) =>
-  v.pipe(
-    v.custom<object>((value) => !Array.isArray(value), `keys ${Object.keys(entries).join(", ")}`),
-    object(entries),
-  );
-const list = <const T extends v.GenericSchema>(item: T) => v.array(item, "a list in [ ]");
+import { choice, factor, length, list, NUMBER, object, options, size, text } from "./schema-words.js";
 
 const name = text("a name");
 const ground = text('a CSS colour, or "none" for bare cloth');
