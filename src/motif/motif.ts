@@ -40,7 +40,7 @@ export interface MotifOptions {
  *   { name: "seed" },
  * );
  * seed.width; // 8
- * seed.reach; // { x: 1, y: 1, width: 6, height: 6 }
+ * seed.inks.length; // 1
  * ```
  */
 export function motif(svg: string | Uint8Array, options: MotifOptions = {}): Motif {

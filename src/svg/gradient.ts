@@ -74,7 +74,9 @@ function readGeometry(
     if (/^f?r$/.test(name) && (value ?? 0) < 0) {
       throw refuse("E_NUMBER", "a radius is negative", gradient, { value: text ?? "" });
     }
-    const silent = name === "fr" ? value === 0 : text === undefined;
+    // In the units of the box the defaults are plain numbers; in those of the drawing they depend on the viewport.
+    const usual = initial === undefined ? numbers[`c${name.slice(1)}`] : readDrawingLength(initial, 1);
+    const silent = value === usual && (inBox || initial === undefined || name === "fr");
     if (!silent) written[name] = writeNumber(value ?? 0, digits);
   }
   const transform = find("gradientTransform");

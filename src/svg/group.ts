@@ -49,7 +49,7 @@ function sharedBy(children: readonly SvgElement[]): Readonly<Record<string, stri
   for (const name of SHARED) {
     const saying = children.filter((child) => !isDeafTo(child, name));
     const value = saying[0]?.attributes[name];
-    if (value !== undefined && saying.every((child) => child.attributes[name] === value))
+    if (value !== undefined && saying.length > 1 && saying.every((child) => child.attributes[name] === value))
       shared[name] = value;
   }
   return shared;

@@ -187,7 +187,11 @@ class Reader {
   }
 
   #addText(value: string): void {
-    this.#open.at(-1)?.children.push({ kind: "text", value });
+    const children = this.#open.at(-1)?.children;
+    const last = children?.at(-1);
+    // Text and CDATA side by side are one piece of text.
+    if (last?.kind === "text") children?.splice(-1, 1, { kind: "text", value: last.value + value });
+    else children?.push({ kind: "text", value });
   }
 }
 

@@ -111,7 +111,10 @@ export function styleOf(element: SourceElement, parent: Style, reading: Pick<Rea
   return computeStyle(declared, parent, `${element.line}:${element.column}`);
 }
 
-/** The id and classes of an element as own data, where they are asked for. */
+/** What a sketch says of a panel or a guide: its corners, and which panel it belongs to. */
+const SKETCH_DATA = ["data-repetend-corners", "data-repetend-panel"] as const;
+
+/** The id and classes of an element as own data, and a sketch's own data, where they are asked for. */
 export function namesOf(
   element: SourceElement,
   reading: Pick<Reading, "names">,
@@ -122,5 +125,11 @@ export function namesOf(
   return {
     ...(id === "" ? {} : { "data-repetend-id": id }),
     ...(classes === "" ? {} : { "data-repetend-class": classes }),
+    ...Object.fromEntries(
+      SKETCH_DATA.flatMap((name) => {
+        const value = element.attributes.get(name);
+        return value === undefined ? [] : [[name, value]];
+      }),
+    ),
   };
 }

@@ -33,8 +33,8 @@ const ESCAPES: Readonly<Record<string, string>> = {
  * @throws {@link RepetendError} `E_XML` for names and characters that XML does not have.
  * @example
  * ```ts
- * import { element, serialise, text } from "repetend";
- * serialise(element("title", { lang: "en" }, [text("Reeds & herons")]));
+ * import { serialise, svgElement, svgText } from "repetend";
+ * serialise(svgElement("title", { lang: "en" }, [svgText("Reeds & herons")]));
  * // <title lang="en">Reeds &amp; herons</title>
  * ```
  */

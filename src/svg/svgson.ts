@@ -13,12 +13,12 @@ export interface SvgsonNode {
 
 /**
  * The tree as svgson has it, ready for its `stringify`: values are plain, since `stringify` escapes them. Text is cut
- * into pieces after every `&` and inside of every `]]>`, which `stringify` and `parse` would otherwise not bring back.
+ * into pieces inside of what looks like an entity and of every `]]>`, which `stringify` and `parse` would otherwise not bring back.
  *
  * @example
  * ```ts
- * import { element, fromSvgson, toSvgson } from "repetend";
- * fromSvgson(toSvgson(element("g", { id: "reeds" }))).attributes.id; // "reeds"
+ * import { fromSvgson, svgElement, toSvgson } from "repetend";
+ * fromSvgson(toSvgson(svgElement("g", { id: "reeds" }))).attributes.id; // "reeds"
  * ```
  */
 export function toSvgson(root: SvgElement): SvgsonNode {
@@ -34,7 +34,7 @@ export function toSvgson(root: SvgElement): SvgsonNode {
 }
 
 function textPieces(value: string): readonly SvgsonNode[] {
-  const pieces = value.split(/(?<=&)|(?<=\]\])(?=>)/);
+  const pieces = value.split(/(?<=&)(?=[#a-z])|(?<=\]\])(?=>)/i);
   return pieces.map((piece) => ({ name: "", type: "text", value: piece, attributes: {}, children: [] }));
 }
 

@@ -73,8 +73,8 @@ export function clipTo(
   }
   const digits = digitsAt(inside, reading);
   const attributes = {
-    x: writeNumber(window.x, digits),
-    y: writeNumber(window.y, digits),
+    ...(window.x === 0 ? {} : { x: writeNumber(window.x, digits) }),
+    ...(window.y === 0 ? {} : { y: writeNumber(window.y, digits) }),
     width: writeNumber(window.width, digits),
     height: writeNumber(window.height, digits),
   };
