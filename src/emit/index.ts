@@ -13,6 +13,13 @@ export {
   type TileProgress,
   writeTile,
 } from "./emit-tile.js";
+export {
+  type GarmentPlan,
+  type GarmentPlanOptions,
+  planGarment,
+  type WriteGarmentOptions,
+  writeGarment,
+} from "./garment-files.js";
 export type { Deviation, ManifestFile, PlannedFile } from "./manifest.js";
 export { type EncodePngOptions, encodePng, joinPng, streamPng } from "./png.js";
 export { PNG_LIMIT, type PngColour, type PngHeader } from "./png-format.js";

@@ -10,16 +10,18 @@ export interface Deviation {
 export interface PlannedFile {
   /** Relative to the folder, with forward slashes. */
   readonly path: string;
-  readonly kind: "tile" | "separation" | "under-base";
+  readonly kind: "tile" | "separation" | "under-base" | "garment";
   readonly format: "svg" | "png";
   /** The colourway's name; "As drawn" for the inks of the artwork. */
   readonly colourway: string;
+  /** The garment's name. */
+  readonly garment?: string;
   /** Of a separation, as drawn: `#rrggbb`. */
   readonly ink?: string;
   /** In pixels; not for SVG. */
   readonly width?: number;
   readonly height?: number;
-  /** The size on the cloth as printed, with scale and shrinkage. */
+  /** The size on the cloth as printed, with scale and shrinkage; of a garment, of the sketch's page. */
   readonly mm: { readonly width: number; readonly height: number };
   /** At which the pixels are true to size; not for SVG. */
   readonly dpi?: { readonly x: number; readonly y: number };

@@ -5,6 +5,8 @@ import type { Dressed } from "./dressed.js";
 export interface WriteDressedOptions {
   /** The colourway's name, for the title. */
   readonly colourway?: string;
+  /** For a renderer: the size as whole pixels instead of mm, each axis stretched by itself. */
+  readonly pixels?: { readonly width: number; readonly height: number };
 }
 
 /** Digits of the page, in mm. */
@@ -25,16 +27,13 @@ export function writeDressed(dressed: Dressed, options: WriteDressedOptions = {}
     ...(defs.length > 0 ? [element("defs", {}, defs)] : []),
     ...body,
   ];
-  return serialise(
-    element(
-      "svg",
-      {
-        xmlns: "http://www.w3.org/2000/svg",
-        width: `${writeNumber(width, DIGITS)}mm`,
-        height: `${writeNumber(height, DIGITS)}mm`,
-        viewBox: box,
-      },
-      children,
-    ),
-  );
+  const size: Readonly<Record<string, string>> =
+    options.pixels === undefined
+      ? { width: `${writeNumber(width, DIGITS)}mm`, height: `${writeNumber(height, DIGITS)}mm` }
+      : {
+          width: String(options.pixels.width),
+          height: String(options.pixels.height),
+          preserveAspectRatio: "none",
+        };
+  return serialise(element("svg", { xmlns: "http://www.w3.org/2000/svg", ...size, viewBox: box }, children));
 }
