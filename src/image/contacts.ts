@@ -16,6 +16,8 @@ export interface InkContacts {
   readonly contacts: readonly InkContact[];
   /** For each ink, how wide it is drawn on the average, in pixels; infinite for one that has no edge. */
   readonly widths: Readonly<Record<string, number>>;
+  /** Pixels a mm, where the planes know their resolution. */
+  readonly perMm?: number;
 }
 
 /**
@@ -130,5 +132,6 @@ export function findContacts(planes: InkPlanes, options: { readonly wrapY?: bool
   return {
     contacts: contacts.sort((one, other) => other.length - one.length),
     widths: Object.fromEntries(widths),
+    ...(planes.dpi === undefined ? {} : { perMm: Math.sqrt(planes.dpi.x * planes.dpi.y) / 25.4 }),
   };
 }

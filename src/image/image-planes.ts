@@ -64,20 +64,6 @@ function countColours(pixels: Uint32Array, width: number, height: number) {
   return counts;
 }
 
-function findInks(pixels: Uint32Array, width: number, height: number): readonly number[] {
-  const counts = [...countColours(pixels, width, height)].sort(
-    (one, other) => other[1].all - one[1].all || one[0] - other[0],
-  );
-  const isSolid = (colour: number) => colour === 0 || colour % 256 === FULL;
-  const few = counts.length <= 16 && counts.every(([colour]) => isSolid(colour));
-  const inks = counts.filter(([colour, { inner }]) => isSolid(colour) && (few || inner >= LEAST_INNER));
-  if (inks.length > 0 && inks.length <= MOST_INKS) return inks.map(([colour]) => colour);
-  throw new RepetendError("E_LIMIT", "this picture is no flat artwork: its inks cannot be told", {
-    value: `${inks.length} solid colours`,
-    accepted: `1 to ${MOST_INKS} colours that fill areas`,
-  });
-}
-
 /** Red, green, blue and cover, the colours by the cover, so that mixing with bare cloth is a straight line too. */
 const premultiply = (colour: number): readonly [number, number, number, number] => {
   const alpha = colour % 256;
@@ -103,22 +89,45 @@ const dot = (one: Vector, other: Vector): number =>
 function unmix(
   colour: number,
   inks: readonly Vector[],
-): { readonly from: number; readonly to: number; readonly weight: number } {
+): { readonly from: number; readonly to: number; readonly weight: number; readonly miss: number } {
   const wanted = premultiply(colour);
-  let best = { from: 0, to: 0, weight: 0, cost: Number.POSITIVE_INFINITY };
+  let best = { from: 0, to: 0, weight: 0, miss: 0, cost: Number.POSITIVE_INFINITY };
   for (const [from, start] of inks.entries()) {
     const offset = subtract(wanted, start);
     for (let to = from; to < inks.length; to++) {
       const along = subtract(inks[to] as Vector, start);
       const length = dot(along, along);
       const share = length === 0 ? 0 : Math.min(1, Math.max(0, dot(offset, along) / length));
-      const miss = subtract(offset, [along[0] * share, along[1] * share, along[2] * share, along[3] * share]);
+      const off = subtract(offset, [along[0] * share, along[1] * share, along[2] * share, along[3] * share]);
       // A line that passes nearer by less than a rounding does not outweigh one between nearer inks.
-      const cost = dot(miss, miss) + 1e-3 * Math.sqrt(length);
-      if (cost < best.cost) best = { from, to, weight: Math.round(share * FULL), cost };
+      const miss = dot(off, off);
+      const cost = miss + 1e-3 * Math.sqrt(length);
+      if (cost < best.cost) best = { from, to, weight: Math.round(share * FULL), miss, cost };
     }
   }
   return best;
+}
+
+/** So few colours may all be inks, whatever they fill: small pictures have no areas. */
+const FEW_COLOURS = 16;
+
+/** Levels by which a colour may miss the line between two inks and still be their mix, squared: a rounding a channel. */
+const ON_THE_LINE = 4;
+
+function findInks(pixels: Uint32Array, width: number, height: number): readonly number[] {
+  const counts = [...countColours(pixels, width, height)]
+    .filter(([colour]) => colour === 0 || colour % 256 === FULL)
+    .sort((one, other) => other[1].all - one[1].all || one[0] - other[0]);
+  const inks = counts.filter(([, { inner }]) => inner >= LEAST_INNER).map(([colour]) => colour);
+  for (const [colour] of counts.length <= FEW_COLOURS ? counts : []) {
+    const isMix = inks.length > 1 && unmix(colour, inks.map(premultiply)).miss <= ON_THE_LINE;
+    if (!inks.includes(colour) && !isMix) inks.push(colour);
+  }
+  if (inks.length > 0 && inks.length <= MOST_INKS) return inks;
+  throw new RepetendError("E_LIMIT", "this picture is no flat artwork: its inks cannot be told", {
+    value: `${inks.length} solid colours`,
+    accepted: `1 to ${MOST_INKS} colours that fill areas`,
+  });
 }
 
 /**

@@ -1,3 +1,4 @@
+export { CLOSE_BELOW, checkContacts } from "./check-contacts.js";
 export { composite, compositeBand, inksIn, isBareSomewhere, mixColours } from "./composite.js";
 export { findContacts, type InkContact, type InkContacts } from "./contacts.js";
 export { coverageOf, type InkCoverage } from "./coverage.js";

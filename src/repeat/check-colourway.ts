@@ -1,30 +1,45 @@
 import { compareInks } from "../colour/index.js";
 import type { Colourway } from "../colour/types.js";
 import type { Note } from "../errors.js";
+import { checkContacts, type InkContacts } from "../image/index.js";
 import { inksOf } from "./inks.js";
 import type { Print } from "./types.js";
 
+/** How a colourway is checked against a print. */
+export interface CheckColourwayOptions {
+  /** Refuses on the first thing that is wrong with the entries. Default false. */
+  readonly strict?: boolean;
+  /** Which inks touch, from `findContacts` on the print's ink planes; then inks that touch are looked at too. */
+  readonly contacts?: InkContacts;
+  /** The colourway whose order of lightness is to be kept where inks touch. Default: the inks as drawn. */
+  readonly first?: Colourway;
+}
+
 /**
  * What is wrong between a print and a colourway: inks of the print without an entry, entries for inks that the print
- * lacks (with the nearest ink and its CIEDE2000 difference), and inks that come closer than 1 to each other.
- * An empty list means that nothing is.
+ * lacks (with the nearest ink and its CIEDE2000 difference), and inks that come closer than 1 to each other. With
+ * `contacts` also: touching inks that come closer than 5, fine details that come closer than 12 to what they lie on,
+ * and an order of lightness that is turned round. An empty list means that nothing is.
  *
- * @throws {@link RepetendError} `E_COLOURWAY` on the first of them, with `strict`.
+ * @throws {@link RepetendError} `E_COLOURWAY` on the first thing wrong with the entries, with `strict`.
  * @example
  * ```ts
  * import { checkColourway, colourway, straight } from "repetend";
  * const print = straight({ name: "Plain", width: 100, height: 100, ground: "#f2ead8", motifs: [] });
- * checkColourway(print, colourway("Dusk", {})).length; // 1: the ground has no entry
+ * checkColourway(print, colourway("Dusk", {})).length; // 1
  * ```
  */
 export function checkColourway(
   print: Print,
   colourway: Colourway,
-  options: { readonly strict?: boolean } = {},
+  options: CheckColourwayOptions = {},
 ): readonly Note[] {
-  return compareInks(
+  const { strict = false, contacts, first } = options;
+  const notes = compareInks(
     inksOf(print).map((use) => use.ink),
     colourway,
-    options,
+    { strict },
   );
+  if (contacts === undefined) return notes;
+  return [...notes, ...checkContacts(contacts, colourway, first === undefined ? {} : { first })];
 }

@@ -9,7 +9,13 @@ export {
   straight,
 } from "./all-over.js";
 export { type BandOptions, type BorderOptions, border } from "./border.js";
-export { checkColourway } from "./check-colourway.js";
+export { type CheckColourwayOptions, checkColourway } from "./check-colourway.js";
+export {
+  type DeriveColourwayOptions,
+  type DerivedColourway,
+  deriveColourway,
+  seeColourway,
+} from "./derive-colourway.js";
 export { describeLayout, describeRepeat } from "./describe.js";
 export { type DocumentOptions, writeDocument } from "./document.js";
 export { type DrawnLayers, type DrawOptions, drawLayers } from "./draw.js";
@@ -26,6 +32,7 @@ export {
   type MotifLayer,
   rectangleOf,
 } from "./layers.js";
+export { type LimitedInks, type LimitInksOptions, limitInks } from "./limit-inks.js";
 export { type PatternOptions, patternPaint } from "./pattern.js";
 export {
   enlargementOf,
