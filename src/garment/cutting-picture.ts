@@ -11,12 +11,12 @@ const DIGITS = 3;
 
 /**
  * A picture of how pieces lie on the cloth: cloth length along x, cloth width along y, a border's bands and every repeat
- * marked, each piece with its cutting line, its seam line and its name. 1 to 10, in mm.
+ * marked (`startsAt` is where in the print the cloth is cut off), each piece with its cutting line, its seam line and its name. 1 to 10, in mm.
  */
 export function drawCutting(
   print: Print,
   clothWidth: number,
-  from: number,
+  startsAt: number,
   length: number,
   seam: number,
   pieces: readonly DrawnPiece[],
@@ -38,7 +38,7 @@ export function drawCutting(
       },
       children,
     );
-  const cloth: Box = { x: from, y: 0, width: length, height: clothWidth };
+  const cloth: Box = { x: 0, y: 0, width: length, height: clothWidth };
   const line = { fill: "none", stroke: "#1b2a41", "stroke-width": "3" };
   const bands =
     print.kind === "border"
@@ -50,10 +50,10 @@ export function drawCutting(
         )
       : [];
   const step = print.kind === "border" ? print.repeat : print.grain === "y" ? print.height : print.width;
-  const first = Math.ceil(from / step);
-  const count = Math.min(10_000, Math.max(0, Math.floor((from + length) / step) - first + 1));
+  const first = Math.ceil(startsAt / step);
+  const count = Math.min(10_000, Math.max(0, Math.floor((startsAt + length) / step) - first + 1));
   const repeats = Array.from({ length: count }, (_, k) => {
-    const x = write((first + k) * step);
+    const x = write((first + k) * step - startsAt);
     return element("line", {
       x1: x,
       y1: "0",
@@ -102,7 +102,7 @@ export function drawCutting(
         xmlns: "http://www.w3.org/2000/svg",
         width: `${write(width / 10)}mm`,
         height: `${write(height / 10)}mm`,
-        viewBox: [from - margin, -margin, width, height].map(write).join(" "),
+        viewBox: [-margin, -margin, width, height].map(write).join(" "),
       },
       [
         element("title", {}, [text(`Cutting of ${print.name}`)]),

@@ -496,6 +496,13 @@ describe("drape", () => {
     expect(byHem?.takes.width).toBeCloseTo(bottom, 2);
     expect(byHem?.gathers?.bottom).toBeCloseTo(1, 9);
     expect(byHem?.gathers?.top).toBeCloseTo(bottom / top, 4);
+    const stretched = dress(sketch, shoreBorder(), {
+      scale: SCALE,
+      panels: [{ panel: "#skirt-front", band: "hem", drape: { hold: "top" } }],
+    });
+    expect(stretched.report.notes.map(({ code, message }) => [code, message.slice(0, 22)])).toEqual([
+      ["N_STRETCH", "along the bottom edge "],
+    ]);
     const byWaist = reportOf({ hold: "top", fullness: 1.5 });
     expect(byWaist?.takes.width).toBeCloseTo(1.5 * top, 2);
     expect(byWaist?.gathers?.top).toBeCloseTo(1.5, 9);
@@ -540,6 +547,31 @@ describe("drape", () => {
         panels: [{ panel: "#p", drape: { guides: ["M50 30L50 60"] } }],
       }),
     ).toThrow(refused("E_LAYOUT"));
+  });
+
+  it("takes corners and guides as the sketch says them, each panel its own", () => {
+    const sketch = page(
+      `<g transform="translate(5 0)"><path id="p" data-repetend-corners="10,10 40,10 40,90 10,90" d="M10 10L25 5L40 10V90H10Z" fill="#fff"/></g>
+       <path id="q" d="M55 10H95V90H55Z" fill="#fff"/>
+       <path class="fold" data-repetend-panel="p" d="M30 5C40 30 20 60 30 90" fill="none"/>
+       <path class="fold" data-repetend-panel="q" d="M75 10C85 30 65 60 75 90" fill="none"/>`,
+    );
+    expect(one(sketch, "#p").corners?.[1]).toEqual({ x: 45, y: 10 });
+    const drape = { hold: "top" as const, guides: [".fold"] };
+    const { report } = dress(sketch, hookHalfDrop(), {
+      scale: { of: "#l", is: "100cm" },
+      panels: [
+        { panel: "#p", drape },
+        { panel: "#q", drape },
+      ],
+    });
+    expect(report.notes).toEqual([]);
+    // The top edge runs over the peak, from corner to corner: longer than the 300 mm between them.
+    expect(report.panels[0]?.gathers?.top).toBeCloseTo(1, 9);
+    expect(report.panels[0]?.takes.width).toBeCloseTo(20 * Math.hypot(15, 5), 3);
+    expect(() => page('<path id="p" data-repetend-corners="1,2,3" d="M10 10H40V90Z"/>')).toThrow(
+      refused("E_NUMBER"),
+    );
   });
 
   it("lists gradients as approximate and lays them by the best local map", () => {

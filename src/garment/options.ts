@@ -14,9 +14,12 @@ export interface DrapeOptions {
    * gathered or pleated into two. 1 to 10. Default 1.
    */
   readonly fullness?: number;
-  /** Top left, top right, bottom right, bottom left. Default: found. */
+  /** Top left, top right, bottom right, bottom left. Default: those that the panel says, else found. */
   readonly corners?: readonly [Spot, Spot, Spot, Spot];
-  /** Lines of the sketch that the print follows down the cloth, such as folds: `#id` or `.class`, or path data. */
+  /**
+   * Lines from the top edge to the bottom edge that the print follows down the cloth, such as folds: `#id` or `.class`
+   * of lines in the sketch (those of other panels are left out), or path data.
+   */
   readonly guides?: readonly string[];
   /** Real height of the cloth in the panel. Default: the mean of its two sides. */
   readonly height?: Length;

@@ -57,7 +57,7 @@ function readTurn(name: string, shape: SketchShape, print: Print, options: Panel
   }
   const upright = uprightTurn(options);
   if (grain === undefined) return upright;
-  const { from, to } = chordOf(cutEdges(shape.outline, readCorners(options), name), grain);
+  const { from, to } = chordOf(cutEdges(shape.outline, readCorners(options, shape), name), grain);
   const chord = Math.atan2(to.y - from.y, to.x - from.x);
   // The warp lies along the artwork's own axis; the turn nearest to the upright one keeps the print the right way up.
   const turn = chord - (print.grain === "y" ? QUARTER : 0);
@@ -70,10 +70,10 @@ function uprightTurn({ band, level, edge }: PanelOptions): number {
   return edge === "left" ? QUARTER : edge === "right" ? -QUARTER : 0;
 }
 
-/** Corners as the options give them; in user units of the sketch. */
-export function readCorners({ drape }: PanelOptions): Corners | undefined {
+/** Corners as the options give them, or the panel itself; in user units of the sketch. */
+export function readCorners({ drape }: PanelOptions, shape: SketchShape): Corners | undefined {
   const corners = typeof drape === "object" ? drape.corners : undefined;
-  if (corners === undefined) return undefined;
+  if (corners === undefined) return shape.corners;
   const point = ([x, y]: Spot): Point => ({ x, y });
   return [point(corners[0]), point(corners[1]), point(corners[2]), point(corners[3])];
 }

@@ -9,6 +9,9 @@ import { flatToSketch, noteCurvedEdge, placeFlat } from "./place-flat.js";
 import type { PlacedPanel, Placing } from "./placed-panel.js";
 import type { SketchShape } from "./types.js";
 
+/** Cloth for one length of an edge that can still be eased in: common practice allows about 5 per cent. */
+const SEWABLE = 0.95;
+
 /** Places a print on a panel that looks at no other; `phase` may come from a neighbour. */
 export function placeAlone(
   { sketch, scale }: Placing,
@@ -34,8 +37,15 @@ export function placeAlone(
       message: `the draped print folds over itself near ${x.toFixed(2)}, ${y.toFixed(2)} of the sketch`,
     };
   });
+  const stretched = (["top", "bottom"] as const)
+    .filter((edge) => draped.gathers[edge] < SEWABLE)
+    .map((edge): Note => {
+      const missing = ((1 - draped.gathers[edge]) * 100).toFixed(0);
+      const message = `along the ${edge} edge ${missing} % of the cloth is missing: the print is stretched there; hold that edge`;
+      return { level: "warning", code: "N_STRETCH", where: name, message };
+    });
   const flat = draped.affine && flatToSketch(frame, draped.affine);
-  return { ...base, flat, draped, notes };
+  return { ...base, flat, draped, notes: [...notes, ...stretched] };
 }
 
 /** The print's window, a hair's breadth inside: corners themselves may have an angle of 0. */

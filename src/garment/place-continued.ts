@@ -67,7 +67,7 @@ function facingEdges(one: SketchShape, other: SketchShape): readonly [Edge, Edge
 
 /** Halfway along an edge, in user units of the sketch. */
 function edgeMiddle(frame: PanelFrame, options: PanelOptions, edge: Edge): Point {
-  const edges = cutEdges(frame.shape.outline, readCorners(options), frame.name);
+  const edges = cutEdges(frame.shape.outline, readCorners(options, frame.shape), frame.name);
   const { from, to } = chordOf(edges, edge);
   return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
 }

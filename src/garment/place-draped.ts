@@ -12,7 +12,7 @@ import { cutEdges } from "./edges.js";
 import { readAlong, readLevel } from "./level.js";
 import type { DrapeOptions, PanelOptions } from "./options.js";
 import { type PanelFrame, readCorners } from "./panel-frame.js";
-import { chooseShape } from "./select.js";
+import { chooseLines } from "./select.js";
 import type { Sketch } from "./types.js";
 
 /** A print that follows a panel. */
@@ -53,14 +53,15 @@ export function placeDraped(
   const upright: PanelFrame = bias === 0 ? frame : { ...frame, turn: frame.turn - bias };
   const turned = (at: Point): Point => applyTo(compose(turning(bias), frame.fromSketch), at);
   const shape = transformPath(frame.outline, turning(bias));
-  const corners = readCorners(options)?.map(turned);
+  const corners = readCorners(options, frame.shape)?.map(turned);
   const [one, two, three, four] = corners ?? [];
   const edges = cutEdges(shape, one && two && three && four ? [one, two, three, four] : undefined, name);
-  const guides = readGuides(sketch, drape, compose(turning(bias), frame.fromSketch), name);
+  const guides = readGuides(sketch, drape, compose(turning(bias), frame.fromSketch), frame);
   const panel = patch({ ...edges, ...(guides.length > 0 ? { guides } : {}) });
 
   const { side, level } = readLevel(upright, print, options);
-  const hold = drape.hold ?? side;
+  const met = options.band !== undefined || options.level !== undefined || options.edge !== undefined;
+  const hold = drape.hold ?? (met ? side : "bottom");
   const fullness = readFullness(drape, name);
   const height =
     drape.height === undefined ? (panel.lengths.left + panel.lengths.right) / 2 : mm(drape.height);
@@ -155,22 +156,24 @@ function affineOf(panel: Patch, map: SmoothMap, middle: Point): Affine | undefin
   return localAffine(map, middle);
 }
 
-/** The guides of a panel in its frame, from left to right, each from the top down. */
+/** The guides of a panel in its frame, each from the top down. */
 function readGuides(
   sketch: Sketch,
   { guides = [] }: DrapeOptions,
   toFrame: Affine,
-  where: string,
+  { name: where, shape }: PanelFrame,
 ): readonly PatchGuide[] {
   const runs = guides.flatMap((guide): readonly Subpath[] => {
-    const path = /^[#.]/.test(guide) ? chooseShape(sketch, guide).outline : readPath(guide);
-    if (path.subpaths.length === 0)
-      throw new RepetendError("E_LAYOUT", "a guide without a line", { where, value: guide });
-    return transformPath(path, toFrame).subpaths;
+    const paths = /^[#.]/.test(guide)
+      ? chooseLines(sketch, guide, shape).map(({ outline }) => outline)
+      : [readPath(guide)];
+    const found = paths.flatMap((path) => transformPath(path, toFrame).subpaths);
+    if (found.length > 0) return found;
+    throw new RepetendError("E_LAYOUT", "a guide without a line", { where, value: guide });
   });
   const down = runs.map((run) => {
     const [first, last] = [run.points[1] ?? 0, run.points.at(-1) ?? 0];
     return first <= last ? run : joinCubics([...cubicsOf(run)].reverse().map(reverseCubic), false);
   });
-  return down.sort((one, other) => (one.points[0] ?? 0) - (other.points[0] ?? 0)).map((path) => ({ path }));
+  return down.map((path) => ({ path }));
 }

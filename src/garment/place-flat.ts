@@ -46,7 +46,7 @@ export function noteCurvedEdge(frame: PanelFrame, print: Print, options: PanelOp
 }
 
 function measureBend(frame: PanelFrame, options: PanelOptions, side: "top" | "bottom"): number {
-  const corners = readCorners(options)?.map((corner) => applyTo(frame.fromSketch, corner));
+  const corners = readCorners(options, frame.shape)?.map((corner) => applyTo(frame.fromSketch, corner));
   const [one, two, three, four] = corners ?? [];
   const given = one && two && three && four ? ([one, two, three, four] as const) : undefined;
   try {

@@ -1,4 +1,5 @@
-import { type Affine, compose, IDENTITY } from "../geometry/affine.js";
+import { RepetendError } from "../errors.js";
+import { type Affine, applyTo, compose, IDENTITY } from "../geometry/affine.js";
 import { transformPath } from "../geometry/cubic-path.js";
 import { pathArea } from "../geometry/flatten.js";
 import { pathBounds } from "../geometry/path-bounds.js";
@@ -54,7 +55,7 @@ export function readSketch(svgText: string | Uint8Array, options: SketchOptions 
 }
 
 /** What a shape takes over from the groups around it. */
-type Around = Omit<SketchShape, "outline" | "line">;
+type Around = Omit<SketchShape, "outline" | "line" | "corners" | "panel">;
 
 function collectShapes(element: SvgElement, around: Around, shapes: SketchShape[]): void {
   const { attributes } = element;
@@ -81,7 +82,13 @@ function collectShapes(element: SvgElement, around: Around, shapes: SketchShape[
   if (path === undefined) return;
   const outline = transformPath(path, map);
   const open = here.fill === "none" && outline.subpaths.every(({ closed }) => !closed);
-  shapes.push({ ...here, outline, line: open || isLine(outline) });
+  shapes.push({
+    ...here,
+    outline,
+    line: open || isLine(outline),
+    corners: readCorners(attributes["data-repetend-corners"], map),
+    panel: attributes["data-repetend-panel"],
+  });
 }
 
 /** An open run, or one that encloses next to nothing of its own box, such as a dart. */
@@ -90,4 +97,22 @@ function isLine(outline: SketchShape["outline"]): boolean {
   if (box === undefined) return true;
   const size = Math.max(box.width, box.height);
   return Math.abs(pathArea(outline)) <= 1e-6 * size * size;
+}
+
+function readCorners(text: string | undefined, map: Affine): SketchShape["corners"] {
+  if (text === undefined) return undefined;
+  const numbers = text
+    .trim()
+    .split(/[\s,]+/)
+    .map(Number);
+  const [one, two, three, four] = [0, 2, 4, 6].map((k) =>
+    applyTo(map, { x: numbers[k] ?? Number.NaN, y: numbers[k + 1] ?? Number.NaN }),
+  );
+  const good = numbers.length === 8 && numbers.every(Number.isFinite);
+  if (good && one && two && three && four) return [one, two, three, four];
+  throw new RepetendError("E_NUMBER", "corners of a panel are four points", {
+    where: "data-repetend-corners",
+    value: text,
+    accepted: "x,y of top left, top right, bottom right and bottom left",
+  });
 }

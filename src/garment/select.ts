@@ -63,6 +63,13 @@ export function choosePanels(sketch: Sketch, choice: PanelChoice): readonly Sket
   );
 }
 
+/** The shapes that guide a panel: all of a choice, but those that say they belong to another panel. */
+export function chooseLines(sketch: Sketch, choice: PanelChoice, panel: SketchShape): readonly SketchShape[] {
+  return findShapes(sketch, choice).filter(
+    (line) => line.panel === undefined || panel.ids.includes(line.panel),
+  );
+}
+
 function acceptedNames(sketch: Sketch): string {
   const names = new Set(
     sketch.shapes.flatMap(({ ids, classes }) => [

@@ -1,5 +1,5 @@
 import type { Note } from "../errors.js";
-import type { Affine } from "../geometry/affine.js";
+import type { Affine, Point } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import type { SvgElement } from "../svg/tree.js";
@@ -25,6 +25,10 @@ export interface SketchShape {
   readonly outline: CubicPath;
   /** Whether it is an open line, without area. */
   readonly line: boolean;
+  /** Its `data-repetend-corners`: top left, top right, bottom right, bottom left, in user units of the sketch. */
+  readonly corners: readonly [Point, Point, Point, Point] | undefined;
+  /** Its `data-repetend-panel`: the id of the panel that a guide belongs to. */
+  readonly panel: string | undefined;
 }
 
 /** A garment sketch, ready to be dressed. Plain data; make it with `readSketch`. */

@@ -105,7 +105,7 @@ describe("yardage", () => {
       print: shoreBorder(),
       pieces: [{ name: "panel", width: "30in", height: "40in", count: 3, band: "hem", along: "2in" }],
     });
-    const phases = cloth.pieces.map(({ x }) => (((x + 10) / IN) % 12) - 2);
+    const phases = cloth.pieces.map(({ x }) => (((x + cloth.startsAt + 10) / IN) % 12) - 2);
     for (const phase of phases) expect(phase).toBeCloseTo(0, 6);
     // 30 in and two seams need 3 repeats each, the last one only itself.
     expect(cloth.length / IN).toBeCloseTo(2 * 36 + 30 + 20 / IN, 6);
@@ -121,7 +121,7 @@ describe("yardage", () => {
     });
     // 60 in are 5 repeats as they are: each piece begins 20 in after the one before, so 8 in on in the repeat.
     expect(cloth.sweeps[0]).toMatchObject({ repeats: 5, scale: 1, gather: 1 });
-    const starts = cloth.pieces.map(({ x }) => (x + 10) / IN);
+    const starts = cloth.pieces.map(({ x }) => (x + cloth.startsAt + 10) / IN);
     for (const [k, start] of starts.entries()) {
       const rest = (((start - 20 * k) % 12) + 12) % 12;
       expect(Math.min(rest, 12 - rest)).toBeCloseTo(0, 6);

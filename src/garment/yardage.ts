@@ -3,11 +3,11 @@ import type { Box } from "../geometry/box.js";
 import { mm } from "../units/index.js";
 import { type Cutting, preparePieces } from "./cut-pieces.js";
 import { drawCutting } from "./cutting-picture.js";
-import { nest } from "./nest.js";
+import { type NestPiece, nest } from "./nest.js";
 import type { Sweep } from "./sweep.js";
 import type { YardageOptions } from "./yardage-options.js";
 
-/** Where one piece is cut: x along the cloth, y across it, seams counted in, in mm. */
+/** Where one piece is cut: x along the cloth from the first cut, y across it, seams counted in, in mm. */
 export interface CutPiece extends Box {
   readonly name: string;
   /** Whether its hem runs along the cloth or across it. */
@@ -77,22 +77,24 @@ export function yardage(options: YardageOptions): Yardage {
       value: String(prepared.length),
       accepted: `at most ${MOST_PIECES}`,
     });
+  // A bolt may be cut anywhere: the first matched piece in the list begins where the cloth does.
+  const origin = prepared.find(({ nest }) => nest.phase !== undefined)?.nest.phase?.starts[0]?.x ?? 0;
   const places = nest(
-    prepared.map((piece) => piece.nest),
+    prepared.map((piece) => moveStarts(piece.nest, -origin)),
     clothWidth,
   );
+  const from = Math.min(...places.map(({ x }) => x));
   const pieces = prepared.map(({ name, cut, beyond }, index): CutPiece => {
     const place = places[index] ?? { x: 0, y: 0, width: 0, height: 0 };
-    return { name, cut, beyond, ...place };
+    return { name, cut, beyond, ...place, x: place.x - from };
   });
-  const from = Math.min(...pieces.map(({ x }) => x));
-  const length = Math.max(...pieces.map(({ x, width }) => x + width)) - from;
+  const length = Math.max(...pieces.map(({ x, width }) => x + width));
   const area = pieces.reduce((sum, { width, height }) => sum + width * Math.min(height, clothWidth), 0);
   const steps = prepared.flatMap((piece) => (piece.nest.phase === undefined ? [] : [piece.nest.phase.step]));
   const sweeps = prepared.flatMap(({ sweep }) => (sweep === undefined ? [] : [sweep]));
   const waste = Math.max(0, 1 - area / (length * clothWidth));
-  const startsAt = steps.length === 0 ? 0 : from - Math.floor(from / Math.max(...steps)) * Math.max(...steps);
   const spare = Math.max(0, ...steps);
+  const startsAt = spare === 0 ? 0 : from + origin - Math.floor((from + origin) / spare + 1e-9) * spare;
   return {
     length,
     clothWidth,
@@ -103,8 +105,14 @@ export function yardage(options: YardageOptions): Yardage {
     sweeps,
     notes: notesOf(pieces, sweeps),
     says: describe(length, clothWidth, waste, spare),
-    picture: drawCutting(print, clothWidth, from, length, cutting.seam, pieces),
+    picture: drawCutting(print, clothWidth, startsAt, length, cutting.seam, pieces),
   };
+}
+
+function moveStarts(piece: NestPiece, by: number): NestPiece {
+  const { phase } = piece;
+  if (phase === undefined) return piece;
+  return { ...piece, phase: { ...phase, starts: phase.starts.map(({ x, y }) => ({ x: x + by, y })) } };
 }
 
 function readClothWidth({ print, clothWidth }: YardageOptions): number {
@@ -135,6 +143,13 @@ function notesOf(pieces: readonly CutPiece[], sweeps: readonly Sweep[]): readonl
     }),
   );
   const closing = sweeps.map(({ piece, repeats, gather, scale }): Note => {
+    if (Math.abs(gather - 1) < 1e-6 && Math.abs(scale - 1) < 1e-6)
+      return {
+        level: "info",
+        code: "N_SWEEP",
+        where: piece,
+        message: `${repeats} repeats go round as they are`,
+      };
     const by =
       scale === 1
         ? `${((gather - 1) * 100).toFixed(1)} % more cloth is gathered in`

@@ -178,7 +178,7 @@ describe("a boundary-blended patch", () => {
       { ...SKIRT, top: run("M100 21Q150 40 200 20") },
       { ...SKIRT, left: run("M100 20L100 20") },
       { ...SKIRT, guides: [{ path: run("M140 90L120 241") }] },
-      { ...SKIRT, guides: [{ path: run("M170 30L200 239") }, { path: run("M140 30L120 241") }] },
+      { ...SKIRT, guides: [{ path: run("M170 30L120 241") }, { path: run("M140 30L200 239") }] },
     ];
     for (const edges of refused)
       expect(() => patch(edges)).toThrow(expect.objectContaining({ code: "E_LAYOUT" }) as RepetendError);

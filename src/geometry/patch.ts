@@ -16,7 +16,7 @@ export interface PatchEdges {
   readonly bottom: Subpath;
   /** From the top corner to the bottom one. */
   readonly left: Subpath;
-  /** Curves from the top edge to the bottom edge, from left to right, that lines down the cloth follow. */
+  /** Curves from the top edge to the bottom edge, in any order, that lines down the cloth follow. */
   readonly guides?: readonly PatchGuide[];
 }
 
@@ -53,8 +53,8 @@ const GUIDE_TOLERANCE = 1e-2;
  * straight sides of a parallelogram it is the affine map. Guides cut it into strips, each blended by itself; the map
  * stays continuous across a guide, its stretch may jump there.
  *
- * @throws {@link RepetendError} `E_LAYOUT` when corners do not meet, an edge has no length, or guides miss the edges,
- * cross in order, or stand at the same place.
+ * @throws {@link RepetendError} `E_LAYOUT` when corners do not meet, an edge has no length, or guides miss the edges, cross,
+ * or stand at the same place.
  */
 export function patch(edges: PatchEdges): Patch {
   const [top, right, bottom, left] = [edges.top, edges.right, edges.bottom, edges.left].map((edge) =>
@@ -135,18 +135,20 @@ function blendStrips(
   size: number,
 ): SmoothMap {
   const lines = [
-    { curve: left, onTop: 0, onBottom: 0, along: 0 },
-    ...guides.map((guide, k) => pinGuide(guide, top, bottom, size, k)),
-    { curve: right, onTop: top.length, onBottom: bottom.length, along: 1 },
+    { curve: left, onTop: 0, onBottom: 0, along: 0, where: "left" },
+    ...guides
+      .map((guide, k) => pinGuide(guide, top, bottom, size, k))
+      .sort((one, other) => one.onTop - other.onTop),
+    { curve: right, onTop: top.length, onBottom: bottom.length, along: 1, where: "right" },
   ];
   const strips: Strip[] = [];
   for (const [k, next] of lines.entries()) {
     const line = lines[k - 1];
     if (line === undefined) continue;
     if (!(next.along > line.along && next.onTop >= line.onTop && next.onBottom >= line.onBottom))
-      throw new RepetendError("E_LAYOUT", "guides of a patch must stand apart, from left to right", {
-        where: `guides[${Math.min(k, guides.length) - 1}]`,
-        value: String(next.along),
+      throw new RepetendError("E_LAYOUT", "guides of a patch must stand apart and not cross", {
+        where: k <= guides.length ? next.where : line.where,
+        value: String(k <= guides.length ? next.along : line.along),
       });
     const map = blend(
       measureCurve(partOfCurve(top, line.onTop, next.onTop)),
@@ -178,7 +180,7 @@ function pinGuide(guide: PatchGuide, top: MeasuredCurve, bottom: MeasuredCurve, 
   const onTop = lengthNearest(top, { x: first[0], y: first[1] }, size, where, "top");
   const onBottom = lengthNearest(bottom, { x: last[6], y: last[7] }, size, where, "bottom");
   const pinned = pinEnds(cubics, curveAt(top, onTop), curveAt(bottom, onBottom));
-  return { curve: measureCurve(pinned), onTop, onBottom, along: guide.along ?? onTop / top.length };
+  return { curve: measureCurve(pinned), onTop, onBottom, along: guide.along ?? onTop / top.length, where };
 }
 
 function lengthNearest(
