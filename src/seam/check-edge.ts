@@ -3,16 +3,13 @@ import { countDoubled } from "./doubled.js";
 import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
-import { exactSteps, findOpenPieces, joinPieces, type OpenRun } from "./open.js";
+import { findOpenRuns, type OpenRun } from "./open.js";
 import { pairContours, scanSlips } from "./slip.js";
 import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip.js";
 import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types.js";
 
 /** Columns read on each side of a seam. */
 export const DEPTH = 16;
-
-/** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
-const LEAST_OPEN = { plain: 10, withDeadEnds: 7 } as const;
 
 interface Finding {
   readonly kind: FaultKind;
@@ -69,9 +66,7 @@ function findFault(strip: Strip, course: SeamCourse): Finding {
     const shift = { along: scan.shift, across: 0, confidence: 1 - Math.exp(-scan.evidence / 10) };
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
-  const open = joinPieces(strip, findOpenPieces(strip, exactSteps(strip, jumps))).filter(
-    (run) => run.rows >= (run.deadEnds > 0 ? LEAST_OPEN.withDeadEnds : LEAST_OPEN.plain),
-  );
+  const open = findOpenRuns(strip, jumps);
   if (open.length === 0) return CLOSED;
   const runs = open.map((run) => ({
     kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),

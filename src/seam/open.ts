@@ -10,6 +10,8 @@ export interface OpenPiece {
   readonly worst: number;
   /** Why it may be right: an outline that passes over the seam, a straight side or a line that lies on it. */
   readonly explained: "outline" | "side" | "line" | undefined;
+  /** An outline passes over the seam at both ends, unbroken: only the ink changes in between. */
+  readonly isFramed: boolean;
 }
 
 /** The least step that counts: just above what an eye sees side by side, CIEDE2000. */
@@ -26,6 +28,9 @@ const SAME_PLATEAU = 2.5;
  * circle that just touches the seam, the seam's rows are 2.7 times those of the next column on one side.
  */
 const ROWS_PER_NEIGHBOUR = 3.5;
+
+/** Of a small disc with hard edges, the row next to the seam holds so few rows that a few at the seam go unvouched. */
+const SPARE_ROWS = 3;
 
 const rowIndex = (strip: Strip, t: number): number | undefined =>
   strip.cyclic
@@ -109,6 +114,14 @@ const looksLike = (strip: Strip, t: number, column: number, plateau: number): bo
   return row !== undefined && pixelDifference(strip, row * 2 * strip.half + column, plateau) <= SAME_PLATEAU;
 };
 
+/** Tells whether an outline of a third colour runs over the seam somewhere in the three rows from `t` on. */
+const passesAt = (strip: Strip, t: number, middle: number): boolean =>
+  [0, 1, 2].some((k) =>
+    [strip.half - 1, strip.half].every(
+      (column) => !looksLike(strip, t + k, column, middle) && !looksLike(strip, t + k, column, middle + 1),
+    ),
+  );
+
 /** The columns in which the corners of a square side are looked at, and how far they may lean, in rows. */
 const CORNER_COLUMNS = [1, 2] as const;
 const CORNER_LEAN = 2;
@@ -128,22 +141,16 @@ function isSquareSide(strip: Strip, from: number, to: number, middle: number): b
         const column = side === -1 ? half - 1 - k : half + k;
         return looksLike(strip, beyond, column, outside) && looksLike(strip, within, column, inside);
       });
-    const passesAt = (beyond: number) =>
-      [0, 1, 2].some(
-        (k) =>
-          !looksLike(strip, beyond + k, half - 1, middle) &&
-          !looksLike(strip, beyond + k, half, middle + 1) &&
-          !looksLike(strip, beyond + k, half - 1, middle + 1) &&
-          !looksLike(strip, beyond + k, half, middle),
-      );
     const start = turnsAt(from + CORNER_LEAN, from - 1 - CORNER_LEAN);
     const end = turnsAt(to - 1 - CORNER_LEAN, to + CORNER_LEAN);
-    return (start && end) || (start && passesAt(to)) || (end && passesAt(from - 3));
+    return (
+      (start && end) || (start && passesAt(strip, to, middle)) || (end && passesAt(strip, from - 3, middle))
+    );
   });
 }
 
 /** A line that follows the seam is no wider than this, in columns, and follows it over this share of a piece. */
-const WIDEST_LINE = 6;
+const WIDEST_LINE = 12;
 const LINE_SHARE = 0.7;
 
 /** Tells whether a thin line runs along the seam on one side: an outline that happens to touch it. */
@@ -175,15 +182,16 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
     rowsBeside(strip, from - 1, -1, middle, middle + 1, rows),
     rowsBeside(strip, to, 1, middle, middle + 1, rows),
   );
+  const isFramed = passesAt(strip, to, middle) && passesAt(strip, from - 3, middle);
   const explained =
-    rows <= ROWS_PER_NEIGHBOUR * beside + 1
+    rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
       ? "outline"
       : isSquareSide(strip, from, to, middle)
         ? "side"
-        : isLineAlong(strip, from, to, middle)
+        : !isFramed && isLineAlong(strip, from, to, middle)
           ? "line"
           : undefined;
-  return { from, to, near: middle, far: middle + 1, worst, explained };
+  return { from, to, near: middle, far: middle + 1, worst, explained, isFramed };
 }
 
 /** Every piece of the seam at which plateaus meet that differ. Places from 0 up to twice the length, where it wraps. */
@@ -221,6 +229,8 @@ export interface OpenRun {
   readonly rows: number;
   /** Places where an outline on one side ends at the seam, with nothing to meet it on the other. */
   readonly deadEnds: number;
+  /** Rows of pieces that are framed by unbroken outlines. */
+  readonly framed: number;
   readonly pieces: readonly OpenPiece[];
 }
 
@@ -262,8 +272,38 @@ export function joinPieces(strip: Strip, pieces: readonly OpenPiece[]): readonly
         worst: Math.max(...open.map((piece) => piece.worst)),
         rows: open.reduce((sum, piece) => sum + piece.to - piece.from, 0),
         deadEnds: dead.filter((isDead) => isDead).length,
+        framed: open.reduce((sum, piece) => sum + (piece.isFramed ? piece.to - piece.from : 0), 0),
         pieces: group,
       },
     ];
+  });
+}
+
+/** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
+const FEWEST_ROWS = { plain: 10, withDeadEnds: 7, framed: 6 } as const;
+
+/** Tells whether two runs step between the same two colours. */
+function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
+  return (
+    pixelDifference(strip, one.near, other.near) <= SAME_PLATEAU &&
+    pixelDifference(strip, one.far, other.far) <= SAME_PLATEAU
+  );
+}
+
+/**
+ * The runs that are a fault: long enough for their kind. Short runs between the same two colours in several places are
+ * one fault, and count together.
+ */
+export function findOpenRuns(strip: Strip, jumps: Float32Array): readonly OpenRun[] {
+  const runs = joinPieces(strip, findOpenPieces(strip, exactSteps(strip, jumps)));
+  const main = (run: OpenRun): OpenPiece =>
+    run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
+  return runs.filter((run) => {
+    const alike = runs.filter((other) => isSameStep(strip, main(run), main(other)));
+    const total = (count: (run: OpenRun) => number) => alike.reduce((sum, other) => sum + count(other), 0);
+    return (
+      total((one) => one.rows) >= (run.deadEnds > 0 ? FEWEST_ROWS.withDeadEnds : FEWEST_ROWS.plain) ||
+      total((one) => one.framed) >= FEWEST_ROWS.framed
+    );
   });
 }
