@@ -1,3 +1,4 @@
+import { RepetendError } from "../errors.js";
 import { type Affine, compose, translation } from "../geometry/affine.js";
 import { type Box, boxOverlap, growBox, mapBox } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
@@ -21,6 +22,8 @@ export interface PanelDrawing {
 
 /** What drawings of one document share. */
 export interface DrawingFrame {
+  /** The panel's name, for refusals. */
+  readonly name: string;
   /** Digits after the point for user units of the sketch. */
   readonly digits: number;
   /** How far a mapped path may lie off, in user units of the sketch. */
@@ -36,6 +39,26 @@ const PRINT_DIGITS = 4;
 /** Grounds and copies reach this far beyond the panel, in mm, so that its edge is cut by the panel alone. */
 const BLEED = 2;
 
+/**
+ * Copies of motifs in one panel. More are no print that anybody could see on a page, but a scale that is off by a
+ * factor, and a drawing that no renderer finishes. Draped copies are drawn one by one.
+ */
+const MOST_COPIES = { flat: 200_000, draped: 20_000 } as const;
+
+function checkCopies(print: Print, window: Box, how: keyof typeof MOST_COPIES, where: string): void {
+  const copies =
+    print.kind === "border"
+      ? (window.width / print.repeat) *
+        print.bands.reduce((sum, band) => sum + band.count * band.motifs.length, 0)
+      : ((window.width * window.height) / (print.width * print.height)) * print.motifs.length;
+  if (copies <= MOST_COPIES[how]) return;
+  throw new RepetendError("E_LIMIT", "a panel holds too many copies of the print's motifs", {
+    where,
+    value: String(Math.round(copies)),
+    accepted: `at most ${MOST_COPIES[how]}; is the scale of the sketch right?`,
+  });
+}
+
 /** Draws a print that lies flat on a panel. */
 export function drawFlat(
   print: Print,
@@ -46,6 +69,7 @@ export function drawFlat(
 ): PanelDrawing {
   const bounds = pathBounds(outline);
   const window = growBox(mapBox(back, bounds ?? { x: 0, y: 0, width: 0, height: 0 }), BLEED);
+  checkCopies(print, window, "flat", frame.name);
   const drawn = drawLayers(layersInWindow(print, window), {
     window,
     digits: PRINT_DIGITS,
@@ -78,6 +102,7 @@ export function drawDraped(
   frame: DrawingFrame,
 ): PanelDrawing {
   const { tolerance, digits, panelScope } = frame;
+  checkCopies(print, window, "draped", frame.name);
   const draper = new Draper({ map, tolerance, digits, scope: `${panelScope}d-` });
   const defsOf = new Map<string, Definitions>();
   const shown = pathBounds(outline);

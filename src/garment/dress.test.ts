@@ -4,9 +4,10 @@ import { colourway } from "../colour/index.js";
 import type { RepetendError } from "../errors.js";
 import { applyTo } from "../geometry/affine.js";
 import { pointOn } from "../geometry/cubic.js";
-import { cubicsOf } from "../geometry/cubic-path.js";
+import { type Cubic, cubicsOf } from "../geometry/cubic-path.js";
 import { nearestOnCubics } from "../geometry/nearest.js";
 import { pathBounds } from "../geometry/path-bounds.js";
+import { composeSmooth, smoothAffine } from "../geometry/smooth-map.js";
 import { straight } from "../repeat/all-over.js";
 import { place } from "../repeat/place.js";
 import { recolour } from "../repeat/recolour.js";
@@ -14,9 +15,11 @@ import { dress } from "./dress.js";
 import { cutEdges } from "./edges.js";
 import type { PanelOptions } from "./options.js";
 import { differingShare, renderPixels, shapesOf } from "./pictures.fixture.js";
+import { placePanel } from "./place-panel.js";
 import { readSketch } from "./read-sketch.js";
 import { recolourDressed } from "./recolour-dressed.js";
 import { choosePanels } from "./select.js";
+import { sketchScale } from "./sketch-scale.js";
 import { HOOK, hookHalfDrop, SEED, shoreBorder, wrapDress } from "./sketches.fixture.js";
 import type { Sketch } from "./types.js";
 import { writeDressed } from "./write-dressed.js";
@@ -455,6 +458,48 @@ describe("drape", () => {
     }
   });
 
+  it("keeps every path within 0.02 mm of the page of its true image, as written", () => {
+    const sketch = wrapDress();
+    const shape = one(sketch, "#skirt-front");
+    const options = { panel: "#skirt-front", band: "hem", drape: true } as const;
+    const scale = sketchScale(sketch, SCALE);
+    const placed = placePanel(
+      { sketch, scale, earlier: new Map() },
+      "skirt",
+      shape,
+      0,
+      shoreBorder(),
+      options,
+    );
+    if (!placed.draped) throw new Error("not draped");
+    const map = composeSmooth(smoothAffine(placed.frame.toSketch), placed.draped.map);
+    const written = shapesOf(write(sketch, [options]))
+      .filter(({ print, element }) => print !== undefined && element.attributes.stroke === "#3e6b4f")
+      .map(({ outline }) => cubicsOf(outline.subpaths[0] ?? { closed: false, points: [] }));
+    // The reed's stem: 20 units are 7 in, its frame's centre lies 6 in below the band's top, 4 in apart.
+    const stem: Cubic = [10, 19, 8, 12, 9, 6, 13, 1];
+    const unit = (7 * 25.4) / 20;
+    let met = 0;
+    for (let k = -5; k <= 5; k += 1) {
+      const truth = Array.from({ length: 400 }, (_, j) => {
+        const at = pointOn(stem, j / 399);
+        return map(unit * (at.x - 10) + 25.4 * (2 + 4 * k), unit * (at.y - 10) + 25.4 * 46);
+      });
+      const first = truth[0];
+      const image = written.find((cubics) => {
+        const start = cubics[0];
+        return start && first && Math.hypot(start[0] - first.x, start[1] - first.y) < 1;
+      });
+      if (image === undefined) continue;
+      met += 1;
+      for (const point of truth)
+        expect((nearestOnCubics(image, point)?.distance ?? Infinity) * PAGE_UNIT).toBeLessThan(
+          EDGE_TOLERANCE,
+        );
+    }
+    expect(met).toBeGreaterThan(5);
+  });
+
   it("on a rectangle is exactly the flat print", () => {
     const sketch = page('<path id="p" d="M20 10H80V90H20Z" fill="#fff"/>');
     const text = (drape: boolean) =>
@@ -603,6 +648,15 @@ describe("drape", () => {
     const [from, to] = [applyTo(map, { x: 0, y: 0.5 }), applyTo(map, { x: 1, y: 0.5 })];
     expect(from.x).toBeCloseTo(box?.x ?? Number.NaN, -0.5);
     expect(to.x).toBeCloseTo((box?.x ?? 0) + (box?.width ?? 0), -0.5);
+  });
+
+  it("refuses a scale at which nobody could see the print", () => {
+    const panels: readonly PanelOptions[] = [{ panel: "#skirt-front" }];
+    const far = { of: "#length-line", is: "9km" } as const;
+    expect(() => dress(wrapDress(), hookHalfDrop(), { scale: far, panels })).toThrow(refused("E_UNIT"));
+    expect(() => dress(wrapDress(), hookHalfDrop(), { scale: { ...far, is: "9000m" }, panels })).toThrow(
+      refused("E_LIMIT"),
+    );
   });
 
   it("refuses fullness that is none", () => {

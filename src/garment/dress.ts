@@ -34,7 +34,8 @@ const PAGE_STEP = 1e-3;
  *
  * @throws {@link RepetendError} `E_ID` for panels that the sketch does not have or that are chosen twice; `E_BAND` for
  * bands that the print does not have; `E_LAYOUT` for corners, guides, edges and references that make no sense; `E_SIZE`,
- * `E_UNIT`, `E_NUMBER` for lengths and angles; `E_COLOUR` for garment inks.
+ * `E_UNIT`, `E_NUMBER` for lengths and angles; `E_COLOUR` for garment inks; `E_LIMIT` where a panel would hold more than
+ * 200,000 copies of motifs, or 20,000 draped ones.
  * @example
  * ```ts
  * import { border, dress, readSketch, writeDressed } from "repetend";
@@ -67,6 +68,7 @@ export function dress(sketch: Sketch, print: Print, options: DressOptions): Dres
   for (const [index, panel] of placed.entries()) {
     const id = `panel-${index + 1}`;
     const frame: DrawingFrame = {
+      name: panel.name,
       digits,
       tolerance: (FITTING * DRAPE_TOLERANCE) / pageUnit,
       printScope: `print-${prints.indexOf(panel.print) + 1}-`,
