@@ -24,7 +24,7 @@ const DRAWING_LIMIT = 10 * 2 ** 20;
 const TABLE_LIMIT = 4 * 2 ** 20;
 
 /** Runs a step whose errors do not know their input yet. */
-function naming<T>(input: string, step: () => T): T {
+export function naming<T>(input: string, step: () => T): T {
   try {
     return step();
   } catch (error) {
@@ -35,7 +35,7 @@ function naming<T>(input: string, step: () => T): T {
 const motifsOf = (print: JobPrint): readonly JobMotif[] =>
   print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
 
-/** The files that a job reads, as absolute paths, each once: its motifs, then its table of colourways. */
+/** The files that a job's print reads, as absolute paths, each once: its motifs, then its table of colourways. */
 export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
   const names = [
     ...motifsOf(job.print).map((one) => one.file),
@@ -44,14 +44,18 @@ export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
   return [...new Set(names.map((name) => resolve(folder, name)))];
 }
 
+/** Reads the bytes of a drawing, not text: what is no UTF-8 is refused where drawings are read. */
+export function readDrawingBytes(path: string): Promise<Uint8Array> {
+  return readBytes(path, DRAWING_LIMIT);
+}
+
 /**
  * Reads one drawing as a motif named after its file.
  *
  * @throws {@link RepetendError} E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
  */
 export async function readMotif(path: string): Promise<Motif> {
-  // Bytes, not text: what is no UTF-8 is refused where drawings are read.
-  const bytes = await readBytes(path, DRAWING_LIMIT);
+  const bytes = await readDrawingBytes(path);
   return naming(path, () => motif(bytes, { name: basename(path, extname(path)) }));
 }
 
@@ -114,8 +118,15 @@ export async function buildPrint(loaded: LoadedJob): Promise<Print> {
  * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
 export async function readJobColourways({ job, folder }: LoadedJob): Promise<readonly Colourway[]> {
-  if (job.colourways === undefined) return [];
-  const path = resolve(folder, job.colourways);
+  return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways));
+}
+
+/**
+ * Reads a table of colourways.
+ *
+ * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
+ */
+export async function readColourwayTable(path: string): Promise<readonly Colourway[]> {
   const text = await readText(path, TABLE_LIMIT);
   return naming(path, () => readColourways(text));
 }

@@ -1,5 +1,7 @@
 export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
 export { findNearest, suggest } from "./did-you-mean.js";
+export type { JobGarment, JobPanel } from "./garment-job.js";
+export type { GarmentReport, PanelReport } from "./garment-report.js";
 export type {
   Job,
   JobBand,
@@ -9,10 +11,11 @@ export type {
   JobLength,
   JobMotif,
   JobPrint,
+  JobSeparations,
 } from "./job.js";
 export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
 export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
-export type { JobPlan, Manifest, TileSeams } from "./manifest.js";
+export type { JobPlan, Manifest, PrintCoverage, TileSeams } from "./manifest.js";
 export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
 export { checkPrintSeams, type PrintSeamsOptions } from "./print-seams.js";
 export { readBytes, readText } from "./read-file.js";

@@ -1,6 +1,8 @@
 import * as v from "valibot";
+import { garment } from "./garment-schema.js";
 import type { Job } from "./job.js";
 import { choice, factor, length, list, NUMBER, object, options, size, text } from "./schema-words.js";
+import { separations } from "./separation-schema.js";
 
 const name = text("a name");
 const ground = text('a CSS colour, or "none" for bare cloth');
@@ -81,6 +83,7 @@ const emit = options({
     v.pipe(list(choice("svg", "png")), v.minLength(1, 'at least one of "svg", "png"')),
   ),
   edges: v.exactOptional(choice("soft", "hard")),
+  separations: v.exactOptional(separations),
 });
 
 /** The shape of a job file: the one source of its checks and of the published JSON Schema. */
@@ -88,5 +91,6 @@ export const JOB_SCHEMA: v.GenericSchema<Job> = object({
   $schema: v.exactOptional(v.string("the address of the schema")),
   print,
   colourways: v.exactOptional(text("the path of a CSV file, relative to the job file")),
+  garments: v.exactOptional(list(garment)),
   emit: v.exactOptional(emit),
 });

@@ -1,3 +1,5 @@
+import type { JobGarment } from "./garment-job.js";
+
 /** A length in a job: a number of mm, or a number with its unit, for example `"32cm"`. */
 export type JobLength = number | string;
 
@@ -63,6 +65,23 @@ export type JobPrint =
   | (JobCell & { readonly layout: "stepped"; readonly along: "column" | "row"; readonly step: string })
   | (JobCell & { readonly layout: "satin"; readonly ends: number; readonly move: number });
 
+/** What the separations are like; `{}` for plain ones. */
+export interface JobSeparations {
+  /** How far lighter inks run on under darker ones. Default 0. */
+  readonly trap?: JobLength;
+  /** Turns tones into dots, one bit a pixel. Default: none. */
+  readonly screen?: "ordered" | "blue-noise";
+  /** Adds the union of the light inks, for dark cloth. Default: none. */
+  readonly underBase?: {
+    /** Default: all that are lighter than the ground. */
+    readonly inks?: readonly string[];
+    /** How far it is drawn back from its edges. Default 0. */
+    readonly choke?: JobLength;
+  };
+  /** What full ink is in the files. Default "high". */
+  readonly full?: "high" | "black";
+}
+
 /** What is written. */
 export interface JobEmit {
   /** Dots per inch. Default 300. */
@@ -75,6 +94,8 @@ export interface JobEmit {
   readonly formats?: readonly ("svg" | "png")[];
   /** Default "soft". */
   readonly edges?: "soft" | "hard";
+  /** One grey picture an ink. Default: none. */
+  readonly separations?: JobSeparations;
 }
 
 /** A job as it stands in its file. */
@@ -83,5 +104,7 @@ export interface Job {
   readonly print: JobPrint;
   /** A table of colourways, relative to the job file. Default: the inks as drawn. */
   readonly colourways?: string;
+  /** Garments that are shown in the print, in every colourway. */
+  readonly garments?: readonly JobGarment[];
   readonly emit?: JobEmit;
 }

@@ -1,16 +1,20 @@
 import { join } from "node:path";
 import {
   AS_DRAWN,
+  emitSeparations,
   type ManifestFile,
   makeFolder,
   type TileProgress,
   writeAtomically,
   writeTile,
 } from "../emit/index.js";
+import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
+import { dressGarments, writeGarments } from "./make-garments.js";
 import type { JobPlan, Manifest, TileSeams } from "./manifest.js";
 import { MANIFEST_NAME, type PlanJobOptions, prepareJob } from "./plan-job.js";
+import { measureInks } from "./print-coverage.js";
 import { checkPrintSeams } from "./print-seams.js";
 import type { LoadedJob } from "./read-job.js";
 import { clearStrays } from "./strays.js";
@@ -59,8 +63,18 @@ export async function makeJob(job: string | LoadedJob, options: MakeJobOptions =
     ...(engine === undefined ? {} : { engine }),
     ...(signal === undefined ? {} : { signal }),
   };
-  const { out, print, colourways, options: tileOptions, tile, plan } = await prepareJob(job, options);
+  const {
+    out,
+    print,
+    colourways,
+    options: tileOptions,
+    separations,
+    tile,
+    garments: planned,
+    plan,
+  } = await prepareJob(job, options);
   onProgress?.({ kind: "planned", plan });
+  const garments = dressGarments(planned, print);
   await makeFolder(out);
   await clearStrays(out);
   const emitted = await writeTile(tile, {
@@ -79,7 +93,41 @@ export async function makeJob(job: string | LoadedJob, options: MakeJobOptions =
     onProgress?.({ kind: "seams", colourway: colourway.name, ok: report.ok });
   }
   const late = emitted.notes.filter((note) => !tile.notes.includes(note));
-  const manifest: Manifest = { ...plan, files: emitted.files, seams, notes: [...plan.notes, ...late] };
+  const films =
+    separations === undefined
+      ? undefined
+      : await emitSeparations(print, {
+          ...tileOptions,
+          ...separations,
+          ...running,
+          dir: out,
+          onFile: (file) => onProgress?.({ kind: "file", file }),
+        });
+  const shown = await writeGarments(garments, {
+    ...running,
+    dir: out,
+    onProgress: (progress) => onProgress?.({ kind: "rows", ...progress }),
+    onFile: (file) => onProgress?.({ kind: "file", file }),
+  });
+  const measures = await measureInks(print, tile.grid, running);
+  const [first = AS_DRAWN] = colourways;
+  const touching = colourways.flatMap((colourway) =>
+    measures === undefined ? [] : checkContacts(measures.contacts, colourway, { first }),
+  );
+  const manifest: Manifest = {
+    ...plan,
+    files: [...emitted.files, ...(films?.files ?? []), ...shown],
+    seams,
+    ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
+    coverage: measures?.coverage ?? [],
+    notes: [
+      ...plan.notes,
+      ...late,
+      ...(films?.notes ?? []),
+      ...touching,
+      ...garments.flatMap((one) => one.notes),
+    ],
+  };
   await writeAtomically(join(out, MANIFEST_NAME), (sink) =>
     sink.write(`${JSON.stringify(manifest, null, 2)}\n`),
   );

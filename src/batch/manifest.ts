@@ -1,11 +1,24 @@
 import type { ManifestFile, PlannedFile } from "../emit/index.js";
 import type { Note } from "../errors.js";
 import type { SeamReport } from "../seam/index.js";
+import type { GarmentReport } from "./garment-report.js";
 
 /** What was found at the edges of the tile in one colourway. */
 export interface TileSeams {
   readonly colourway: string;
   readonly report: SeamReport;
+}
+
+/** How much of the cloth an ink covers. */
+export interface PrintCoverage {
+  /** `#rrggbb` as drawn, or `#00000000` for cloth without ink. */
+  readonly ink: string;
+  /** Of the cloth, 0 to 1. */
+  readonly share: number;
+  /** In one repeat as printed, in square centimetres. */
+  readonly perRepeat: number;
+  /** In one metre along the warp, of the printed width of one repeat (a border: of the cloth), in square centimetres. */
+  readonly perRunningMetre: number;
 }
 
 /** What a job is about, and the files that it makes. */
@@ -20,6 +33,8 @@ export interface JobPlan {
     /** Of the pixels without compression; not for SVG. */
     readonly uncompressed?: number;
   })[];
+  /** How the print lies on each garment; left out when the job has none. */
+  readonly garments?: readonly GarmentReport[];
   readonly notes: readonly Note[];
 }
 
@@ -27,4 +42,6 @@ export interface JobPlan {
 export interface Manifest extends JobPlan {
   readonly files: readonly ManifestFile[];
   readonly seams: readonly TileSeams[];
+  /** Of each ink, most used first; empty for a print with filters, blend modes or pictures. */
+  readonly coverage: readonly PrintCoverage[];
 }

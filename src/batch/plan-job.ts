@@ -1,11 +1,21 @@
 import { join, resolve } from "node:path";
 import type { Colourway } from "../colour/index.js";
-import { planTile, type TilePlan, type TilePlanOptions } from "../emit/index.js";
+import {
+  type PlannedFile,
+  planSeparations,
+  planTile,
+  type TilePlan,
+  type TilePlanOptions,
+} from "../emit/index.js";
 import { type Note, RepetendError } from "../errors.js";
+import { printingOrder } from "../image/index.js";
 import type { Motif } from "../motif/index.js";
+import { planeInks, whyNotLinear } from "../raster/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
 import { buildPrint, inputsOf, readJobColourways } from "./build-print.js";
+import type { JobSeparations } from "./job.js";
 import type { JobPlan } from "./manifest.js";
+import { type PlannedGarment, planGarments } from "./plan-garments.js";
 import { type LoadedJob, readJob } from "./read-job.js";
 
 /** The name under which a job's manifest stands beside its files. */
@@ -25,7 +35,9 @@ export interface PreparedJob {
   readonly print: Print;
   readonly colourways: readonly Colourway[];
   readonly options: TilePlanOptions;
+  readonly separations?: JobSeparations;
   readonly tile: TilePlan;
+  readonly garments: readonly PlannedGarment[];
   readonly plan: JobPlan;
 }
 
@@ -43,8 +55,13 @@ function motifNotes(print: Print): readonly Note[] {
 }
 
 /** Refuses a job whose files would be written over what it reads. */
-function checkOutputs(loaded: LoadedJob, out: string, names: readonly string[]): void {
-  const inputs = new Set([resolve(loaded.path), ...inputsOf(loaded)]);
+function checkOutputs(
+  loaded: LoadedJob,
+  out: string,
+  names: readonly string[],
+  more: readonly string[],
+): void {
+  const inputs = new Set([resolve(loaded.path), ...inputsOf(loaded), ...more]);
   const clash = [...names, MANIFEST_NAME].map((name) => resolve(out, name)).find((path) => inputs.has(path));
   if (clash === undefined) return;
   throw new RepetendError("E_WRITE", "a file that the job reads would be written over", {
@@ -66,24 +83,56 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     ...(options.strict === undefined ? {} : { strict: options.strict }),
   };
   const tile = planTile(print, tileOptions);
+  const { separations } = loaded.job.emit ?? {};
+  const films =
+    separations === undefined
+      ? []
+      : planSeparations(
+          print,
+          tile,
+          printingOrder({ inks: planeInks(print) }),
+          separations.underBase !== undefined,
+        );
+  const [reason] = separations === undefined ? [] : whyNotLinear(print);
+  if (reason !== undefined) {
+    throw new RepetendError("E_FEATURE", `the print has no separations: ${reason}`, {
+      input: loaded.path,
+      where: "emit.separations",
+    });
+  }
+  const garments = await planGarments(loaded, print, { colourways, strict: options.strict ?? false });
+  const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
+  const files = [...tile.files.map(({ file }) => file), ...films, ...shown];
   checkOutputs(
     loaded,
     out,
-    tile.files.map(({ file }) => file.path),
+    files.map((file) => file.path),
+    garments.flatMap((one) => one.read.inputs),
   );
-  const bytesPerPixel = print.ground === undefined ? 4 : 3;
+  const bytesPerPixel = (kind: PlannedFile["kind"]): number =>
+    kind === "garment" ? 4 : kind !== "tile" ? 1 : print.ground === undefined ? 4 : 3;
   const plan: JobPlan = {
     print: print.name,
     layout: describeLayout(print),
     repeats: { x: true, y: print.kind === "all-over" },
-    files: tile.files.map(({ file }) => {
-      const { width, height } = file;
+    files: files.map((file) => {
+      const { width, height, kind } = file;
       if (width === undefined || height === undefined) return file;
-      return { ...file, uncompressed: width * height * bytesPerPixel };
+      return { ...file, uncompressed: width * height * bytesPerPixel(kind) };
     }),
-    notes: [...motifNotes(print), ...print.notes, ...tile.notes],
+    ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
+    notes: [...motifNotes(print), ...print.notes, ...tile.notes, ...garments.flatMap((one) => one.notes)],
   };
-  return { out, print, colourways, options: tileOptions, tile, plan };
+  return {
+    out,
+    print,
+    colourways,
+    options: tileOptions,
+    ...(separations === undefined ? {} : { separations }),
+    tile,
+    garments,
+    plan,
+  };
 }
 
 /**

@@ -15,13 +15,16 @@ const USUAL_PER_MM = 300 / 25.4;
 /** Closer than this in CIEDE2000, a fine detail is lost on what it touches (common practice, no source). */
 const FAINT_BELOW = 12;
 
+/** So many pairs are named in one note, those with the longest edges. */
+const SHOWN_PAIRS = 3;
+
 /** Lightness that differs less than this in OKLab has no order to keep: a just noticeable difference. */
 const SAME_LIGHTNESS = 0.02;
 
 /**
  * What a colourway does to inks that touch each other: `N_INKS_CLOSE`, two that come closer than 5 in CIEDE2000;
- * `N_DETAIL_FAINT`, a finely drawn ink that comes closer than 12 to what it lies on; `N_LIGHTNESS_ORDER`, two whose
- * order of lightness is turned round against another colourway.
+ * `N_DETAIL_FAINT`, a finely drawn ink that comes closer than 12 to what it lies on; `N_LIGHTNESS_ORDER`, one note
+ * on all whose order of lightness is turned round against another colourway.
  *
  * @param options - `first`: the colourway whose order of lightness is to be kept. Default: the inks as drawn.
  * @example
@@ -39,45 +42,42 @@ export function checkContacts(
   options: { readonly first?: Colourway } = {},
 ): readonly Note[] {
   const { name, inks } = colourway;
-  const first = options.first?.inks ?? {};
-  return contacts.flatMap(({ one, other }): readonly Note[] => {
-    if (one === BARE || other === BARE) return [];
-    const [here, there] = [inks[one] ?? one, inks[other] ?? other];
-    const difference = colourDifference(here, there);
-    const say = (level: Note["level"], code: string, message: string): Note => ({
-      level,
-      code,
-      where: one,
-      message: `colourway "${name}": ${message}`,
-    });
-    const away = `${difference.toFixed(2)} in CIEDE2000`;
-    const wide = (ink: string) => (widths[ink] ?? Number.POSITIVE_INFINITY) / perMm;
-    const [fine] = [one, other]
-      .filter((ink) => wide(ink) < FINE_BELOW)
-      .sort((thin, thick) => wide(thin) - wide(thick));
-    const notes: Note[] = [];
-    if (difference >= MERGE_BELOW && difference < CLOSE_BELOW) {
-      notes.push(say("warning", "N_INKS_CLOSE", `inks ${one} and ${other} touch and are only ${away} apart`));
-    } else if (difference >= CLOSE_BELOW && difference < FAINT_BELOW && fine !== undefined) {
-      const ground = fine === one ? other : one;
-      const width = `${wide(fine).toFixed(2)} mm wide`;
-      notes.push(
-        say(
-          "warning",
-          "N_DETAIL_FAINT",
-          `ink ${fine} is finely drawn, ${width}, and only ${away} from ${ground}, which it touches`,
-        ),
-      );
-    }
-    const drawn = toOklab(first[one] ?? one).l - toOklab(first[other] ?? other).l;
-    const now = toOklab(here).l - toOklab(there).l;
-    if (Math.abs(drawn) > SAME_LIGHTNESS && Math.abs(now) > SAME_LIGHTNESS && drawn * now < 0) {
-      const [light, dark] = drawn > 0 ? [one, other] : [other, one];
-      const against = options.first === undefined ? "as drawn" : `in "${options.first.name}"`;
-      notes.push(
-        say("info", "N_LIGHTNESS_ORDER", `ink ${light} is lighter than ${dark} ${against}, and darker here`),
-      );
-    }
-    return notes;
+  const before = options.first?.inks ?? {};
+  const printed = contacts.filter(({ one, other }) => one !== BARE && other !== BARE);
+  const say = (level: Note["level"], code: string, where: string, message: string): Note => ({
+    level,
+    code,
+    where,
+    message: `colourway "${name}": ${message}`,
   });
+  const wide = (ink: string) => (widths[ink] ?? Number.POSITIVE_INFINITY) / perMm;
+  const near = printed.flatMap(({ one, other }): readonly Note[] => {
+    const difference = colourDifference(inks[one] ?? one, inks[other] ?? other);
+    const away = `${difference.toFixed(2)} in CIEDE2000`;
+    if (difference < MERGE_BELOW) return [];
+    if (difference < CLOSE_BELOW) {
+      return [
+        say("warning", "N_INKS_CLOSE", one, `inks ${one} and ${other} touch and are only ${away} apart`),
+      ];
+    }
+    const [fine, ground] = wide(one) <= wide(other) ? [one, other] : [other, one];
+    if (difference >= FAINT_BELOW || wide(fine) >= FINE_BELOW) return [];
+    const width = `${wide(fine).toFixed(2)} mm wide`;
+    const message = `ink ${fine} is finely drawn, ${width}, and only ${away} from ${ground}, which it touches`;
+    return [say("warning", "N_DETAIL_FAINT", fine, message)];
+  });
+  const lightness = (ink: string, table: Readonly<Record<string, string>>) => toOklab(table[ink] ?? ink).l;
+  const turned = printed.filter(({ one, other }) => {
+    const drawn = lightness(one, before) - lightness(other, before);
+    const now = lightness(one, inks) - lightness(other, inks);
+    return Math.abs(drawn) > SAME_LIGHTNESS && Math.abs(now) > SAME_LIGHTNESS && drawn * now < 0;
+  });
+  const [longest] = turned;
+  if (longest === undefined) return near;
+  const against = options.first === undefined ? "the inks as drawn" : `colourway "${options.first.name}"`;
+  const pairs = turned.slice(0, SHOWN_PAIRS).map(({ one, other }) => `${one} and ${other}`);
+  const more = turned.length > SHOWN_PAIRS ? `, and ${turned.length - SHOWN_PAIRS} more` : "";
+  const share = `${turned.length} of ${printed.length} pairs of touching inks`;
+  const message = `light and dark change places against ${against} in ${share}: ${pairs.join(", ")}${more}`;
+  return [...near, say("info", "N_LIGHTNESS_ORDER", longest.one, message)];
 }
