@@ -39,45 +39,44 @@ export function joinColourways(
   return colourways.map((one) => joinColourway(name, one, tables));
 }
 
+/** A garment and what of it a colourway can change. */
+export interface PaintedGarment {
+  readonly read: ReadGarment;
+  /** The colourways of the job, joined for this garment. */
+  readonly joined: readonly Colourway[];
+  /** The inks of its prints, and those of its own colours that the sketch paints, as drawn. */
+  readonly painted: readonly string[];
+}
+
 /**
- * What is wrong between a garment and its colourways: inks of companion prints without an entry or running into one,
- * colourways that the garment's own table lacks, own colours that the sketch does not paint or that run into one.
+ * What is wrong between a job's garments and its colourways: inks of companion prints without an entry or running into
+ * one, colourways that a garment's own table lacks, own colours that run into one, and rows of a table that no garment
+ * with this table paints.
  *
- * @param painted the inks of the garment, prints and all, as drawn.
  * @throws {@link RepetendError} with `strict`, E_COLOURWAY on the first of them.
  */
 export function checkGarmentColourways(
-  { name, own, companions, options }: ReadGarment,
-  joined: readonly Colourway[],
-  painted: readonly string[],
+  garments: readonly PaintedGarment[],
   strict: boolean,
 ): readonly Note[] {
-  const rows = options.garmentInks ?? [];
-  const mine = rows.filter((ink) => painted.includes(ink));
-  const notes = [
-    ...(joined.length === 0 ? [] : rows.filter((ink) => !mine.includes(ink))).map((ink) =>
-      warn("N_INK_UNKNOWN", ink, `the garment's table names ${ink}, which the sketch does not paint`),
-    ),
-    ...joined.flatMap((colourway) => [
-      ...companions.flatMap(({ print }) => checkPrint(print, colourway)),
-      ...(own === undefined ? [] : checkOwn(mine, colourway.name, own)),
-    ]),
-  ];
+  const notes = [...garments.flatMap(checkGarment), ...findIdleRows(garments)];
   const [first] = notes;
   if (strict && first !== undefined)
     throw new RepetendError("E_COLOURWAY", first.message, {
-      input: name,
       ...(first.where === undefined ? {} : { where: first.where }),
     });
-  return notes.map((note) => ({ ...note, where: `${name}, ${note.where}` }));
+  return notes;
 }
 
-const warn = (code: string, where: string, message: string): Note => ({
-  level: "warning",
-  code,
-  message,
-  where,
-});
+function checkGarment({ read, joined, painted }: PaintedGarment): readonly Note[] {
+  const { name, own, companions, options } = read;
+  const mine = (options.garmentInks ?? []).filter((ink) => painted.includes(ink));
+  const notes = joined.flatMap((colourway) => [
+    ...companions.flatMap(({ print }) => checkPrint(print, colourway)),
+    ...(own === undefined ? [] : checkOwn(mine, colourway.name, own)),
+  ]);
+  return notes.map((note) => ({ ...note, where: `${name}, ${note.where}` }));
+}
 
 /** Entries for other prints and for the garment are no fault of this print. */
 const checkPrint = (print: Print, colourway: Colourway): readonly Note[] =>
@@ -85,13 +84,23 @@ const checkPrint = (print: Print, colourway: Colourway): readonly Note[] =>
 
 function checkOwn(mine: readonly string[], name: string, own: readonly Colourway[]): readonly Note[] {
   const colourway = own.find((one) => one.name === name);
-  if (colourway === undefined)
-    return [
-      warn(
-        "N_INK_MISSING",
-        name,
-        `the garment's table has no colourway "${name}": its colours stay as drawn`,
-      ),
-    ];
-  return compareInks(mine, colourway).filter(({ code }) => code !== "N_INK_UNKNOWN");
+  if (colourway !== undefined)
+    return compareInks(mine, colourway).filter(({ code }) => code !== "N_INK_UNKNOWN");
+  const message = `the garment's table has no colourway "${name}": its colours stay as drawn`;
+  return [{ level: "warning", code: "N_INK_MISSING", where: name, message }];
+}
+
+function findIdleRows(garments: readonly PaintedGarment[]): readonly Note[] {
+  const tables = [...new Set(garments.flatMap(({ read }) => read.table ?? []))];
+  return tables.flatMap((table) => {
+    const sharing = garments.filter(({ read }) => read.table === table);
+    const rows = sharing[0]?.read.options.garmentInks ?? [];
+    const names = sharing.map(({ read }) => read.name).join(", ");
+    return rows
+      .filter((ink) => !sharing.some(({ painted }) => painted.includes(ink)))
+      .map((ink): Note => {
+        const message = `the table of ${names} names ${ink}, which no sketch paints`;
+        return { level: "warning", code: "N_INK_UNKNOWN", where: ink, message };
+      });
+  });
 }

@@ -5,7 +5,7 @@ import { type Dressed, dress } from "../garment/index.js";
 import type { Motif } from "../motif/index.js";
 import type { Placement, Print } from "../repeat/index.js";
 import { naming } from "./build-print.js";
-import { checkGarmentColourways, joinColourways } from "./garment-colourways.js";
+import { checkGarmentColourways, joinColourways, type PaintedGarment } from "./garment-colourways.js";
 import { type GarmentReport, notesOfGarment, reportGarment } from "./garment-report.js";
 import { type ReadGarment, readGarments } from "./read-garments.js";
 import type { LoadedJob } from "./read-job.js";
@@ -16,6 +16,12 @@ export interface PlannedGarment {
   readonly plan: GarmentPlan;
   /** As it will lie, before motifs are drawn. */
   readonly report: GarmentReport;
+  readonly notes: readonly Note[];
+}
+
+/** The garments of a job, and what should be known of their colourways. */
+export interface PlannedGarments {
+  readonly garments: readonly PlannedGarment[];
   readonly notes: readonly Note[];
 }
 
@@ -59,11 +65,12 @@ export async function planGarments(
   loaded: LoadedJob,
   print: Print,
   { colourways, strict }: PlanGarmentsOptions,
-): Promise<readonly PlannedGarment[]> {
+): Promise<PlannedGarments> {
   const garments = await readGarments(loaded);
   const slugs = slugsOf(garments.map(({ name }) => name));
   const formats = loaded.job.emit?.formats;
-  return garments.map((read, index): PlannedGarment => {
+  const painted: PaintedGarment[] = [];
+  const planned = garments.map((read, index): PlannedGarment => {
     const { name, sketch, dpi, companions } = read;
     const joined = joinColourways(read, colourways);
     const plan = planGarment(sketch, {
@@ -75,13 +82,17 @@ export async function planGarments(
       ...(formats === undefined ? {} : { formats }),
     });
     const laid = layOut(read, print);
-    const painted = laid.inks.map(({ ink }) => ink);
+    painted.push({ read, joined, painted: laid.inks.map(({ ink }) => ink) });
+    const dropped = sketch.removed.map((note) => ({
+      ...note,
+      where: [name, note.where].filter(Boolean).join(", "),
+    }));
     const notes = [
-      ...sketch.removed.map((note) => ({ ...note, where: [name, note.where].filter(Boolean).join(", ") })),
+      ...dropped,
       ...companions.flatMap((one) => one.print.notes),
-      ...checkGarmentColourways(read, joined, painted, strict),
       ...notesOfGarment(name, laid),
     ];
     return { read, plan, report: reportGarment(name, laid), notes };
   });
+  return { garments: planned, notes: checkGarmentColourways(painted, strict) };
 }

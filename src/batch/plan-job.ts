@@ -100,7 +100,10 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       where: "emit.separations",
     });
   }
-  const garments = await planGarments(loaded, print, { colourways, strict: options.strict ?? false });
+  const { garments, notes } = await planGarments(loaded, print, {
+    colourways,
+    strict: options.strict ?? false,
+  });
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
   const files = [...tile.files.map(({ file }) => file), ...films, ...shown];
   checkOutputs(
@@ -121,7 +124,13 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       return { ...file, uncompressed: width * height * bytesPerPixel(kind) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    notes: [...motifNotes(print), ...print.notes, ...tile.notes, ...garments.flatMap((one) => one.notes)],
+    notes: [
+      ...motifNotes(print),
+      ...print.notes,
+      ...tile.notes,
+      ...garments.flatMap((one) => one.notes),
+      ...notes,
+    ],
   };
   return {
     out,

@@ -28,6 +28,8 @@ export interface ReadGarment {
   readonly dpi: number | undefined;
   /** Of the garment's own colours; `undefined` where it names no table. */
   readonly own: readonly Colourway[] | undefined;
+  /** The absolute path of that table: garments may share one. */
+  readonly table: string | undefined;
   readonly companions: readonly Companion[];
   /** The files that were read, as absolute paths. */
   readonly inputs: readonly string[];
@@ -75,6 +77,7 @@ async function readGarment(
     options: { scale, panels, garmentInks, ...(clothWidth === undefined ? {} : { clothWidth }) },
     dpi,
     own,
+    table,
     companions: [...new Set(taken)],
     inputs: [path, ...(table === undefined ? [] : [table]), ...taken.flatMap(({ inputs }) => inputs)],
   };
