@@ -10,6 +10,7 @@ export {
 } from "./all-over.js";
 export { type BandOptions, type BorderOptions, border } from "./border.js";
 export { type CheckColourwayOptions, checkColourway } from "./check-colourway.js";
+export { type ColourCardOptions, colourCard } from "./colour-card.js";
 export {
   type DeriveColourwayOptions,
   type DerivedColourway,

@@ -1,0 +1,116 @@
+import { type Colourway, contrastRatio, toLab } from "../colour/index.js";
+import { BARE, type InkCoverage } from "../image/index.js";
+import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
+import { inksOf } from "./inks.js";
+import { LETTERS, OTHER_LETTER } from "./letters.js";
+import type { Print } from "./types.js";
+
+/** What stands on a colour card beside the inks. */
+export interface ColourCardOptions {
+  /** How much each ink covers, from `coverageOf`. Default: not shown. */
+  readonly coverage?: readonly InkCoverage[];
+  /** What the inks as drawn are called, for example `{ "#f2ead8": "Foam" }`. Default: no names. */
+  readonly names?: Readonly<Record<string, string>>;
+}
+
+/** In mm: the card's width, a row, the height of a capital, and its stroke's share of that. */
+const CARD = { width: 120, margin: 6, row: 14, swatch: 26, capital: 2.4, stroke: 0.11, paper: "#ffffff" };
+
+/** A line of signs from (x, y), the upper left, `capital` mm tall; marks over letters are dropped. */
+function write(words: string, x: number, y: number, ink: string, capital: number = CARD.capital): SvgElement {
+  const unit = capital / 6;
+  const signs = [...words.normalize("NFKD").replace(/\p{M}/gu, "").toUpperCase()];
+  const letters = signs.flatMap((sign, at): readonly SvgElement[] => {
+    const d = LETTERS[sign] ?? OTHER_LETTER;
+    return d === "" ? [] : [element("path", { d, transform: `translate(${writeNumber(at * 5.6, 2)} 0)` })];
+  });
+  const attributes = {
+    transform: `translate(${writeNumber(x, 3)} ${writeNumber(y, 3)}) scale(${writeNumber(unit, 5)})`,
+    fill: "none",
+    stroke: ink,
+    "stroke-width": writeNumber(6 * CARD.stroke, 3),
+    "stroke-linecap": "round",
+    "stroke-linejoin": "round",
+  };
+  return element("g", attributes, [element("title", {}, [text(words)]), ...letters]);
+}
+
+/** Letters across the card, up to its margin. */
+const shorten = (words: string, room: number, capital: number = CARD.capital): string => {
+  const most = Math.max(1, Math.floor(room / ((capital / 6) * 5.6)));
+  return words.length <= most ? words : `${words.slice(0, most - 2)}..`;
+};
+
+/**
+ * A colour card of one colourway as SVG text, true to size: a swatch an ink with its name, hex, CIE Lab (D50, as
+ * spectrophotometers have it) and coverage, most used first. Its letters are drawn, so that no font is needed; `rasterise`
+ * and `encodePng` make a PNG of it.
+ *
+ * @throws {@link RepetendError} `E_COLOUR` when an ink of the colourway is no opaque colour.
+ * @example
+ * ```ts
+ * import { colourCard, colourway, straight } from "repetend";
+ * const print = straight({ name: "Plain", width: 100, height: 100, ground: "#f2ead8", motifs: [] });
+ * const card = colourCard(print, colourway("Nightjar", { "#f2ead8": "#1d1a26" }), { names: { "#f2ead8": "Foam" } });
+ * card.includes('fill="#1d1a26"'); // true
+ * ```
+ */
+export function colourCard(print: Print, colourway: Colourway, options: ColourCardOptions = {}): string {
+  const { coverage = [], names = {} } = options;
+  const inks = inksOf(print).map(({ ink }) => ink);
+  const { width, margin, row, swatch, capital, paper } = CARD;
+  const top = margin + 12;
+  const height = top + row * inks.length + margin;
+  const dark = "#202020";
+  const room = width - 2 * margin;
+  const rows = inks.flatMap((ink, at): readonly SvgElement[] => {
+    const shown = colourway.inks[ink] ?? ink;
+    const y = top + row * at;
+    const { l, a, b } = toLab(shown, "D50");
+    const share = coverage.find((one) => one.ink === ink)?.share;
+    const title = names[ink] ?? (shown === ink ? "as drawn" : `for ${ink}`);
+    const lines = [
+      title,
+      `${shown}   Lab ${l.toFixed(1)} ${a.toFixed(1)} ${b.toFixed(1)}`,
+      ...(share === undefined ? [] : [`covers ${(100 * share).toFixed(2)}%`]),
+    ];
+    const left = margin + swatch + 4;
+    return [
+      element("rect", {
+        x: writeNumber(margin, 3),
+        y: writeNumber(y, 3),
+        width: writeNumber(swatch, 3),
+        height: writeNumber(row - 2, 3),
+        fill: shown,
+        ...(contrastRatio(shown, paper) < 1.2 ? { stroke: "#b0b0b0", "stroke-width": "0.2" } : {}),
+      }),
+      ...lines.map((line, index) =>
+        write(shorten(line, width - margin - left), left, y + 1 + index * 3.9, dark),
+      ),
+    ];
+  });
+  const bare = coverage.find(({ ink }) => ink === BARE)?.share;
+  const under = [
+    `${inks.length} inks`,
+    ...(bare === undefined ? [] : [`bare cloth ${(100 * bare).toFixed(2)}%`]),
+  ];
+  const size = { width: writeNumber(width, 3), height: writeNumber(height, 3) };
+  return serialise(
+    element(
+      "svg",
+      {
+        xmlns: "http://www.w3.org/2000/svg",
+        width: `${size.width}mm`,
+        height: `${size.height}mm`,
+        viewBox: `0 0 ${size.width} ${size.height}`,
+      },
+      [
+        element("title", {}, [text(`${print.name}, ${colourway.name}: inks`)]),
+        element("rect", { ...size, fill: paper }),
+        write(shorten(colourway.name, room, 4), margin, margin, dark, 4),
+        write(shorten(`${print.name}: ${under.join(", ")}`, room), margin, margin + 6.5, dark, capital),
+        ...rows,
+      ],
+    ),
+  );
+}
