@@ -8,8 +8,8 @@ export interface OpenPiece {
   readonly near: number;
   readonly far: number;
   readonly worst: number;
-  /** Why it may be right: an outline that passes over the seam, a straight side or a line that lies on it. */
-  readonly explained: "outline" | "side" | "line" | undefined;
+  /** Why it may be right: an outline that passes over the seam, too few rows, a straight side or a line that lies on it. */
+  readonly explained: "outline" | "short" | "side" | "line" | undefined;
   /** An outline passes over the seam at both ends, unbroken: only the ink changes in between. */
   readonly isFramed: boolean;
 }
@@ -31,6 +31,13 @@ const ROWS_PER_NEIGHBOUR = 3.5;
 
 /** Of a small disc with hard edges, the row next to the seam holds so few rows that a few at the seam go unvouched. */
 const SPARE_ROWS = 3;
+
+/** How far from a piece, in rows, slanted outlines of the same cut are looked for, and the least that they step. */
+const HALF_STEP_REACH = 16;
+const LEAST_HALF_STEP = 5;
+
+/** Fewer such rows are the rounded corners of a straight side. */
+const MOST_HALF_STEPS = 7;
 
 const rowIndex = (strip: Strip, t: number): number | undefined =>
   strip.cyclic
@@ -153,22 +160,29 @@ function isSquareSide(strip: Strip, from: number, to: number, middle: number): b
 const WIDEST_LINE = 12;
 const LINE_SHARE = 0.7;
 
-/** Tells whether a thin line runs along the seam on one side: an outline that happens to touch it. */
+/**
+ * Tells whether a thin line of even width runs along the seam on one side: an outline that happens to touch it. The width
+ * is the one that most rows have, give or take a pixel.
+ */
 function isLineAlong(strip: Strip, from: number, to: number, middle: number): boolean {
   const { half, length } = strip;
   return [-1, 1].some((side) => {
     const plateau = side === -1 ? middle : middle + 1;
-    let rows = 0;
+    const rowsOfWidth = new Float64Array(WIDEST_LINE + 2);
     for (let t = from; t < to; t++) {
       const row = (t % length) * 2 * half;
       for (let k = 1; k <= WIDEST_LINE; k++) {
         const column = side === -1 ? half - 1 - k : half + k;
         if (pixelDifference(strip, row + column, plateau) <= SAME_PLATEAU) continue;
-        rows++;
+        rowsOfWidth[k] = (rowsOfWidth[k] as number) + 1;
         break;
       }
     }
-    return rows >= LINE_SHARE * (to - from);
+    const even = rowsOfWidth.reduce(
+      (most, rows, k) => Math.max(most, rows + (rowsOfWidth[k + 1] ?? 0) + (rowsOfWidth[k - 1] ?? 0)),
+      0,
+    );
+    return even >= LINE_SHARE * (to - from);
   });
 }
 
@@ -184,13 +198,15 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
   );
   const isFramed = passesAt(strip, to, middle) && passesAt(strip, from - 3, middle);
   const explained =
-    rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
+    beside > 0 && rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
       ? "outline"
-      : isSquareSide(strip, from, to, middle)
-        ? "side"
-        : !isFramed && isLineAlong(strip, from, to, middle)
-          ? "line"
-          : undefined;
+      : rows <= SPARE_ROWS
+        ? "short"
+        : isSquareSide(strip, from, to, middle)
+          ? "side"
+          : !isFramed && isLineAlong(strip, from, to, middle)
+            ? "line"
+            : undefined;
   return { from, to, near: middle, far: middle + 1, worst, explained, isFramed };
 }
 
@@ -220,6 +236,33 @@ export function findOpenPieces(strip: Strip, steps: Float32Array): readonly Open
   return pieces;
 }
 
+/**
+ * Rows near a piece that step at the seam while the side on which the piece's plateau goes on stays flat: outlines of the
+ * other side, at any slant, that end there.
+ */
+function countHalfSteps(strip: Strip, jumps: Float32Array, piece: OpenPiece): number {
+  const { half } = strip;
+  const across = 2 * half - 1;
+  return Math.max(
+    ...[-1, 1].map((side) => {
+      let rows = 0;
+      for (let t = piece.from - HALF_STEP_REACH; t < piece.to + HALF_STEP_REACH; t++) {
+        const row = rowIndex(strip, t);
+        if (row === undefined || (t >= piece.from && t < piece.to)) continue;
+        const at = row * across + half - 1;
+        const step = jumps[at] as number;
+        if (step < LEAST_HALF_STEP) continue;
+        let flat = true;
+        for (let k = 1; k <= 4; k++) flat &&= (jumps[at + side * k] as number) <= 0.05 * step;
+        const plateau = side === -1 ? piece.near : piece.far;
+        const pixel = row * 2 * half + (side === -1 ? half - 1 : half);
+        if (flat && pixelDifference(strip, pixel, plateau) <= SAME_PLATEAU) rows++;
+      }
+      return rows;
+    }),
+  );
+}
+
 /** Pieces that lie together: one fault, crossed by outlines. */
 export interface OpenRun {
   readonly from: number;
@@ -244,7 +287,11 @@ const OTHER_COLOUR = 4;
 const isFirm = (piece: OpenPiece): boolean => piece.explained !== "outline" && piece.to - piece.from >= 2;
 
 /** Joins pieces to runs. */
-export function joinPieces(strip: Strip, pieces: readonly OpenPiece[]): readonly OpenRun[] {
+export function joinPieces(
+  strip: Strip,
+  jumps: Float32Array,
+  pieces: readonly OpenPiece[],
+): readonly OpenRun[] {
   const groups: OpenPiece[][] = [];
   for (const piece of pieces) {
     const last = groups.at(-1);
@@ -261,7 +308,11 @@ export function joinPieces(strip: Strip, pieces: readonly OpenPiece[]): readonly
     });
     const open = group.filter(
       (piece, i) =>
-        piece.explained === undefined || (piece.explained !== "outline" && (dead[i] || dead[i - 1])),
+        piece.explained === undefined ||
+        (piece.explained !== "outline" && (dead[i] || dead[i - 1])) ||
+        (isFirm(piece) &&
+          piece.to - piece.from > SPARE_ROWS &&
+          countHalfSteps(strip, jumps, piece) >= MOST_HALF_STEPS),
     );
     const [first, last] = [open[0], open.at(-1)];
     if (first === undefined || last === undefined) return [];
@@ -295,7 +346,7 @@ function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
  * one fault, and count together.
  */
 export function findOpenRuns(strip: Strip, jumps: Float32Array): readonly OpenRun[] {
-  const runs = joinPieces(strip, findOpenPieces(strip, exactSteps(strip, jumps)));
+  const runs = joinPieces(strip, jumps, findOpenPieces(strip, exactSteps(strip, jumps)));
   const main = (run: OpenRun): OpenPiece =>
     run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
   return runs.filter((run) => {

@@ -1,0 +1,145 @@
+import { type Basis, combine, type Shift } from "./repeat-lattice.js";
+import { peakAt, type Peak } from "./repeat-likeness.js";
+import type { LabPicture } from "./repeat-picture.js";
+
+/** So many samples tell a likeness to about a hundredth. */
+const SAMPLES = 40_000;
+
+interface Overlap {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+  readonly step: number;
+}
+
+/** The part of a picture that has a partner at a shift of whole pixels, and how far apart its samples are taken. */
+function overlapAt(picture: LabPicture, x: number, y: number): Overlap {
+  const width = picture.width - Math.abs(x);
+  const height = picture.height - Math.abs(y);
+  const step = Math.max(1, Math.floor(Math.sqrt((width * height) / SAMPLES)));
+  return { x: Math.max(0, -x), y: Math.max(0, -y), width, height, step };
+}
+
+/** The likeness at one shift of whole pixels, straight from the samples. */
+function likenessAt(detail: LabPicture, x: number, y: number): number {
+  const { width, planes } = detail;
+  const part = overlapAt(detail, x, y);
+  if (part.width < 8 || part.height < 8) return 0;
+  const ahead = y * width + x;
+  let [product, one, other] = [0, 0, 0];
+  for (const plane of planes) {
+    let [first, second, firsts, seconds, products, count] = [0, 0, 0, 0, 0, 0];
+    for (let row = part.y; row < part.y + part.height; row += part.step) {
+      const start = row * width + part.x;
+      // Every second row starts half a step on, so that no thin upright line is always missed.
+      for (let k = row % (2 * part.step) ? part.step >> 1 : 0; k < part.width; k += part.step) {
+        const f = plane[start + k] as number;
+        const g = plane[start + k + ahead] as number;
+        first += f;
+        second += g;
+        firsts += f * f;
+        seconds += g * g;
+        products += f * g;
+        count++;
+      }
+    }
+    product += products - (first * second) / count;
+    one += firsts - (first * first) / count;
+    other += seconds - (second * second) / count;
+  }
+  return product / Math.max((one + other) / 2, 1e-9);
+}
+
+/** The highest likeness within `slack` pixels of a shift, to a fraction of a pixel. */
+export function refineShift(detail: LabPicture, guess: Shift, slack: number): Peak {
+  const known = new Map<string, number>();
+  const at = (x: number, y: number): number => {
+    const key = `${x},${y}`;
+    const found = known.get(key) ?? likenessAt(detail, x, y);
+    known.set(key, found);
+    return found;
+  };
+  const [x0, y0] = [Math.round(guess.x), Math.round(guess.y)];
+  let [bestX, bestY] = [x0, y0];
+  for (let y = y0 - slack; y <= y0 + slack; y++)
+    for (let x = x0 - slack; x <= x0 + slack; x++)
+      if (at(x, y) > at(bestX, bestY)) [bestX, bestY] = [x, y];
+  return peakAt(at, bestX, bestY);
+}
+
+/** Both shifts of a basis by least squares over all shifts in reach, so that longer ones count for more. */
+export function refineBasis(detail: LabPicture, basis: Basis): { readonly basis: Basis; readonly likeness: number } {
+  const known: { i: number; j: number; peak: Peak }[] = [];
+  for (let i = -2; i <= 2; i++)
+    for (let j = 0; j <= 2; j++) {
+      if (j === 0 && i <= 0) continue;
+      const shift = combine(basis, i, j);
+      if (Math.abs(shift.x) > 0.6 * detail.width || Math.abs(shift.y) > 0.6 * detail.height) continue;
+      const simple = Math.abs(i) + j === 1;
+      known.push({ i, j, peak: refineShift(detail, shift, simple ? 1 : 2) });
+    }
+  const best = Math.max(0, ...known.map(({ peak }) => peak.value));
+  const kept = known.filter(({ peak }) => peak.value > 0.75 * best);
+  let [ii, ij, jj, ix, jx, iy, jy] = [0, 0, 0, 0, 0, 0, 0];
+  for (const { i, j, peak } of kept) {
+    ii += i * i;
+    ij += i * j;
+    jj += j * j;
+    ix += i * peak.x;
+    jx += j * peak.x;
+    iy += i * peak.y;
+    jy += j * peak.y;
+  }
+  const likeness = kept.reduce((sum, { peak }) => sum + peak.value, 0) / Math.max(1, kept.length);
+  const divisor = ii * jj - ij * ij;
+  if (divisor < 0.5) return { basis, likeness };
+  const solve = (i: number, j: number) => [(i * jj - j * ij) / divisor, (j * ii - i * ij) / divisor] as const;
+  const [x1, x2] = solve(ix, jx);
+  const [y1, y2] = solve(iy, jy);
+  return {
+    basis: [
+      { x: x1, y: y1 },
+      { x: x2, y: y2 },
+    ],
+    likeness,
+  };
+}
+
+/** A pixel this far (in Lab) from all nine round its partner is not explained by a fraction of a pixel, nor by JPEG. */
+const UNEXPLAINED = 8;
+
+/**
+ * The share of a picture that a shift does not explain: pixels whose partner, and all pixels round that, differ. A small motif
+ * that breaks an otherwise finer repeat shows here, although the likeness hardly drops.
+ */
+export function unexplainedShare(picture: LabPicture, shift: Shift): number {
+  const [x, y] = [Math.round(shift.x), Math.round(shift.y)];
+  const part = overlapAt(picture, x, y);
+  const { width, height, planes } = picture;
+  const ahead = y * width + x;
+  let [count, open] = [0, 0];
+  for (let row = part.y; row < part.y + part.height; row += part.step)
+    for (let column = part.x; column < part.x + part.width; column += part.step) {
+      const at = row * width + column;
+      if (column + x < 1 || column + x >= width - 1 || row + y < 1 || row + y >= height - 1) continue;
+      count++;
+      for (const plane of planes) {
+        const value = plane[at] as number;
+        const partner = at + ahead;
+        if (Math.abs(value - (plane[partner] as number)) <= UNEXPLAINED) continue;
+        let [low, high] = [Infinity, -Infinity];
+        for (let dy = -width; dy <= width; dy += width)
+          for (let dx = -1; dx <= 1; dx++) {
+            const near = plane[partner + dy + dx] as number;
+            low = Math.min(low, near);
+            high = Math.max(high, near);
+          }
+        if (value < low - UNEXPLAINED || value > high + UNEXPLAINED) {
+          open++;
+          break;
+        }
+      }
+    }
+  return count === 0 ? 1 : open / count;
+}
