@@ -78,6 +78,18 @@ export function readCorners({ drape }: PanelOptions, shape: SketchShape): Corner
   return [point(corners[0]), point(corners[1]), point(corners[2]), point(corners[3])];
 }
 
+/** The same as they lie in the frame: a print that is turned by quarters has another corner at its top left. */
+export function cornersInFrame(options: PanelOptions, frame: PanelFrame): Corners | undefined {
+  const corners = readCorners(options, frame.shape);
+  if (corners === undefined) return undefined;
+  const quarters = Math.round(frame.turn / QUARTER);
+  const at = (index: number): Point => {
+    const place = (((index + quarters) % 4) + 4) % 4;
+    return applyTo(frame.fromSketch, corners[place as 0 | 1 | 2 | 3]);
+  };
+  return [at(0), at(1), at(2), at(3)];
+}
+
 /** The two ends of an edge, top to bottom or left to right. */
 export function chordOf(edges: PanelEdges, edge: Edge): { readonly from: Point; readonly to: Point } {
   const { points } = edges[edge];

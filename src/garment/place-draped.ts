@@ -11,7 +11,7 @@ import { mm } from "../units/index.js";
 import { cutEdges } from "./edges.js";
 import { readAlong, readLevel } from "./level.js";
 import type { DrapeOptions, PanelOptions } from "./options.js";
-import { type PanelFrame, readCorners } from "./panel-frame.js";
+import { cornersInFrame, type PanelFrame } from "./panel-frame.js";
 import { chooseLines } from "./select.js";
 import type { Sketch } from "./types.js";
 
@@ -53,7 +53,7 @@ export function placeDraped(
   const upright: PanelFrame = bias === 0 ? frame : { ...frame, turn: frame.turn - bias };
   const turned = (at: Point): Point => applyTo(compose(turning(bias), frame.fromSketch), at);
   const shape = transformPath(frame.outline, turning(bias));
-  const corners = readCorners(options, frame.shape)?.map(turned);
+  const corners = cornersInFrame(options, frame)?.map((at) => applyTo(turning(bias), at));
   const [one, two, three, four] = corners ?? [];
   const edges = cutEdges(shape, one && two && three && four ? [one, two, three, four] : undefined, name);
   const guides = readGuides(sketch, drape, compose(turning(bias), frame.fromSketch), frame);

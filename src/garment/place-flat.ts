@@ -6,7 +6,7 @@ import { mm } from "../units/index.js";
 import { cutEdges } from "./edges.js";
 import { readAlong, readLevel } from "./level.js";
 import type { PanelOptions } from "./options.js";
-import { type PanelFrame, readCorners } from "./panel-frame.js";
+import { cornersInFrame, type PanelFrame } from "./panel-frame.js";
 
 /** An edge that bends by less than this, in real mm, is straight to the eye of a cutter. */
 const STRAIGHT = 1;
@@ -46,9 +46,7 @@ export function noteCurvedEdge(frame: PanelFrame, print: Print, options: PanelOp
 }
 
 function measureBend(frame: PanelFrame, options: PanelOptions, side: "top" | "bottom"): number {
-  const corners = readCorners(options, frame.shape)?.map((corner) => applyTo(frame.fromSketch, corner));
-  const [one, two, three, four] = corners ?? [];
-  const given = one && two && three && four ? ([one, two, three, four] as const) : undefined;
+  const given = cornersInFrame(options, frame);
   try {
     const edge = cutEdges(frame.outline, given, frame.name)[side];
     return pathBounds({ subpaths: [edge] })?.height ?? 0;
