@@ -117,6 +117,8 @@ const DTD: readonly HostileInput[] = [
     "E_DTD",
     `<!DOCTYPE svg PUBLIC "-//Other//DTD//EN" "http://example.org/o.dtd">${svg("")}`,
   ),
+  one("an entity of markup", "E_DTD", `<!DOCTYPE svg [<!ENTITY g "<g/>">]>${svg("&g;")}`),
+  one("an element type of its own", "E_DTD", `<!DOCTYPE svg [<!ATTLIST svg onload CDATA "x">]>${svg("")}`),
   one("an entity of HTML", "E_DTD", svg("<title>&nbsp;</title>")),
 ];
 
@@ -148,6 +150,11 @@ const EXTERNAL: readonly HostileInput[] = [
   one("a url() in a custom property", "E_EXTERNAL_REF", svg('<g style="--a:url(other.svg)"/>')),
   one("a url() that is not closed", "E_EXTERNAL_REF", svg('<g fill="url(#a"/>')),
   one("@import", "E_EXTERNAL_REF", svg('<style>@import "other.css";</style>')),
+  one(
+    "a font from elsewhere",
+    "E_EXTERNAL_REF",
+    svg("<style>@font-face{font-family:a;src:url(data:a),url(http://example.org/a.woff)}</style>"),
+  ),
   one("@import url()", "E_EXTERNAL_REF", svg("<style>@import url(http://example.org/o.css);</style>")),
   one(
     "a style sheet beside the drawing",
@@ -207,6 +214,35 @@ const LIMITS: readonly HostileInput[] = [
       `<style>:root{--a0:xxxxxxxx;${Array.from({ length: 40 }, (_, k) => `--a${k + 1}:var(--a${k})var(--a${k})`).join(";")}}</style><path d="M0 0H9V9" fill="var(--a40)"/>`,
     ),
   ),
+  {
+    name: "a style sheet of a million rules",
+    code: "E_LIMIT",
+    input: () => svg(`<style>${"a{}".repeat(300_000)}</style>`),
+  },
+  {
+    name: "a style attribute of a million declarations",
+    code: "E_LIMIT",
+    input: () => svg(`<g style="${"a:b;".repeat(1_000_000)}"/>`),
+  },
+  {
+    name: "very many custom properties",
+    code: "E_LIMIT",
+    input: () =>
+      svg(
+        `<g style="${Array.from({ length: 300 }, (_, k) => `--a${k}:1`).join(";")}"><g style="--b:1"/></g>`,
+      ),
+  },
+  {
+    name: "a transform of very many functions, out of range at last",
+    code: "E_NUMBER",
+    input: () =>
+      svg(`<g transform="${"translate(1)".repeat(200_000)} translate(999999)"><path d="M0 0H9V9"/></g>`),
+  },
+  {
+    name: "a path of a million commands",
+    code: "E_LIMIT",
+    input: () => svg(`<path d="M0 0${"h1".repeat(1_000_000)}"/>`),
+  },
   {
     name: "a selector that can be matched in endless ways",
     code: "E_LIMIT",
@@ -434,6 +470,30 @@ const VALUES: readonly HostileInput[] = [
   one("a paint that is a group", "E_FEATURE", svg('<g id="g"/><path d="M0 0H9V9" fill="url(#g)"/>')),
 ];
 
+const LONG_PATH = `M0 0${"h1v1".repeat(20_000)}`;
+
+const MULTIPLIED: readonly HostileInput[] = [
+  one(
+    "a long path, used often",
+    "E_INSTANCES",
+    svg(`<path id="p" d="${LONG_PATH}"/>${'<use href="#p"/>'.repeat(2_000)}`),
+  ),
+  one(
+    "markers that hold nothing, on very many vertices",
+    "E_INSTANCES",
+    svg(
+      `<marker id="m"/><path id="p" d="${LONG_PATH}" marker-mid="url(#m)"/>${'<use href="#p"/>'.repeat(1000)}`,
+    ),
+  ),
+  one(
+    "markers that are inherited",
+    "E_INSTANCES",
+    svg(
+      `<marker id="m">${'<path d="M0 0H9V9"/>'.repeat(100)}</marker><g marker-mid="url(#m)"><path d="${LONG_PATH}"/></g>`,
+    ),
+  ),
+];
+
 /** Every input of the table, by the part of the guard that answers. */
 export const HOSTILE_INPUTS: readonly HostileInput[] = [
   ...ENCODING,
@@ -443,6 +503,7 @@ export const HOSTILE_INPUTS: readonly HostileInput[] = [
   ...EXTERNAL,
   ...LIMITS,
   ...INSTANCES,
+  ...MULTIPLIED,
   ...VALUES,
 ];
 

@@ -46,6 +46,26 @@ describe("hostile drawings", () => {
     },
   );
 
+  it("may name plain text by entities, as some editors do for namespaces", () => {
+    const made = motif(
+      '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd" [\n' +
+        "  <!ENTITY ns_svg \"http://www.w3.org/2000/svg\">\n  <!ENTITY sea 'teal'>\n]>\n" +
+        '<svg xmlns="&ns_svg;" viewBox="0 0 9 9"><path d="M0 0H9V9" fill="&sea;"/></svg>',
+    );
+    expect(made.inks).toEqual([{ ink: "#008080", uses: 1 }]);
+  });
+
+  it("with a hundred thousand stops or shapes that use them are read soon", () => {
+    const stops = '<stop offset=".5" stop-color="teal"/>'.repeat(20_000);
+    const start = performance.now();
+    motif(
+      svg(
+        `<linearGradient id="a">${stops}</linearGradient>${'<path d="M0 0H9V9" fill="url(#a)"/>'.repeat(2_000)}`,
+      ),
+    );
+    expect(performance.now() - start).toBeLessThan(SOON_MS);
+  });
+
   it("say where: line and column of the element", () => {
     const refusal = refusalOf(svg('\n  <g>\n    <path d="M0 0H9V9" fill="reedgreen"/></g>'));
     expect(refusal?.where).toBe("3:5");
@@ -264,6 +284,7 @@ describe("what is dropped is listed", () => {
     ],
     ["filters of CSS", '<path d="M0 0H9V9" style="filter:blur(2px)"/>', "N_FILTER"],
     ["links", '<a href="javascript:alert(1)"><path d="M0 0H9V9"/></a>', "N_LINK"],
+    ["markers that are not there", '<path d="M0 0H9V9" marker-mid="url(#gone)"/>', "N_MARKER"],
     ["elements that SVG does not have", "<tide/>", "N_UNKNOWN"],
   ])("%s", (_, inner, code) => {
     expect(codesOf(inner)).toEqual([code]);

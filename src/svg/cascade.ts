@@ -48,7 +48,7 @@ function collectSheets(source: Source, losses: Losses, spend: Spend): readonly O
   for (const element of walk(source.root)) {
     if (element.svgName !== "style") continue;
     const sheet = readStyleSheet(element, spend);
-    rules.push(...sheet.rules);
+    for (const rule of sheet.rules) rules.push(rule);
     for (const name of sheet.skipped) losses.add(name === "@keyframes" ? "N_ANIMATION" : "N_STYLE", element);
   }
   return rules.map((rule, order) => ({ ...rule, order }));
@@ -84,7 +84,9 @@ class RuleIndex {
     for (const need of needs) {
       for (const rule of this.#byNeed.get(need) ?? []) {
         this.#spend(1);
-        if (rule.matcher.matches(element)) found.push(rule);
+        if (!rule.matcher.matches(element)) continue;
+        this.#spend(rule.declarations.length);
+        found.push(rule);
       }
     }
     const weight = (rule: OrderedRule): Specificity => rule.matcher.specificity;

@@ -63,6 +63,7 @@ export function readStyleAttribute(text: string, where: string): readonly Declar
 }
 
 function parseCss(text: string, context: string, where: string): CssNode {
+  refuseLongStyle(text, where);
   refuseDeepNesting(text, where);
   return parse(text, {
     context,
@@ -75,6 +76,17 @@ function parseCss(text: string, context: string, where: string): CssNode {
         cause,
       });
     },
+  });
+}
+
+/** The parser makes about a kilobyte of every rule. */
+function refuseLongStyle(text: string, where: string): void {
+  const blocks = text.length > DRAWING_LIMITS.rules ? (text.match(/\{/g)?.length ?? 0) : 0;
+  if (text.length <= DRAWING_LIMITS.style && blocks <= DRAWING_LIMITS.rules) return;
+  throw new RepetendError("E_LIMIT", "a style is too long", {
+    where,
+    value: `${text.length} characters, ${blocks} blocks`,
+    accepted: `at most ${DRAWING_LIMITS.style} characters, ${DRAWING_LIMITS.rules} blocks`,
   });
 }
 
@@ -124,8 +136,10 @@ function collectRules(
     if (name === "media" && node.block) {
       const query = node.prelude === null ? "" : generate(node.prelude);
       if (mediaHolds(query, where)) collectRules(blockOf(node.block), where, spend, rules, skipped);
-    } else if (HARMLESS.has(name)) skipped.push(`@${name}`);
-    else if (name !== "namespace" || !/^(["']|url\()/.test(node.prelude ? generate(node.prelude) : "")) {
+    } else if (HARMLESS.has(name)) {
+      refuseExternalUrls(generate(node), where);
+      skipped.push(`@${name}`);
+    } else if (name !== "namespace" || !/^(["']|url\()/.test(node.prelude ? generate(node.prelude) : "")) {
       throw new RepetendError("E_FEATURE", "a style sheet uses a rule that is not carried over", {
         where,
         value: `@${node.name}`,
@@ -136,6 +150,11 @@ function collectRules(
 }
 
 const blockOf = (block: Block): readonly CssNode[] => block.children.toArray();
+
+/** Fonts are dropped, but one that is fetched from elsewhere is still a reference that leaves the drawing. */
+function refuseExternalUrls(text: string, where: string): void {
+  readUrls(text.replace(/url\(\s*["']?data:[^)]*\)/gi, ""), where);
+}
 
 function readDeclarations(nodes: readonly CssNode[], where: string): readonly Declaration[] {
   return nodes.flatMap((node): Declaration[] => {

@@ -14,6 +14,13 @@ export function settleCustomProperties(
   where: string,
 ): CustomProperties {
   if (own.size === 0) return inherited;
+  if (own.size + inherited.size > DRAWING_LIMITS.customProperties) {
+    throw new RepetendError("E_LIMIT", "too many custom properties count in one place", {
+      where,
+      value: String(own.size + inherited.size),
+      accepted: `at most ${DRAWING_LIMITS.customProperties}`,
+    });
+  }
   const settled = new Map(inherited);
   for (const name of own.keys()) settled.delete(name);
   const settle = (name: string, trail: readonly string[]): string | undefined => {

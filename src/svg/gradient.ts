@@ -2,18 +2,12 @@ import { IDENTITY } from "../geometry/affine.js";
 import { readColourValue, readOpacity } from "./colour-value.js";
 import { readDrawingLength, wholeOf } from "./length.js";
 import { readPlainNumber, writeNumber } from "./number.js";
-import { digitsAt, type Paint, type Place, type Reading, styleInFile } from "./place.js";
+import { digitsAt, type GradientStop, type Paint, type Place, type Reading, styleInFile } from "./place.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { styleValue } from "./style.js";
 import { templatesOf } from "./templates.js";
 import { parseTransform, writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
-
-interface Stop {
-  readonly offset: number;
-  readonly hex: string;
-  readonly alpha: number;
-}
 
 /** Lengths of a gradient: attribute, what a percentage is of, default. */
 const LENGTHS = {
@@ -36,10 +30,10 @@ const LENGTHS = {
 /** Defines a gradient in one piece: its templates and stops gathered, every number plain. */
 export function defineGradient(gradient: SourceElement, place: Place, reading: Reading): Paint {
   const chain = templatesOf(gradient, /^(?:linear|radial)Gradient$/, reading);
-  const stops = readStops(chain, reading);
+  const stops = readStops(gradient, chain, reading);
   const [first, last] = [stops[0], stops.at(-1)];
   if (first === undefined || last === undefined) return { kind: "none" };
-  const solid = (stop: Stop): Paint => ({ kind: "colour", hex: stop.hex, alpha: stop.alpha });
+  const solid = (stop: GradientStop): Paint => ({ kind: "colour", hex: stop.hex, alpha: stop.alpha });
   if (stops.length === 1) return solid(first);
   const attributes = readGeometry(gradient, chain, place, reading);
   // A gradient without a length or radius paints its last stop: SVG 2, chapter Paint Servers.
@@ -88,11 +82,16 @@ function readGeometry(
   return { numbers, written };
 }
 
-function readStops(chain: readonly SourceElement[], reading: Reading): readonly Stop[] {
-  const isStop = (one: SourceElement) => one.svgName === "stop";
+function readStops(
+  gradient: SourceElement,
+  chain: readonly SourceElement[],
+  reading: Reading,
+): readonly GradientStop[] {
+  const known = reading.memory.stops.get(gradient);
+  if (known !== undefined) return known;
   const holder = chain.find((one) => elementsIn(one).some(isStop));
   let before = 0;
-  return (holder === undefined ? [] : elementsIn(holder).filter(isStop)).map((stop) => {
+  const stops = (holder === undefined ? [] : elementsIn(holder).filter(isStop)).map((stop): GradientStop => {
     const style = styleInFile(stop, reading);
     const { hex, alpha } = readColourValue(styleValue(style, "stop-color"), "stop-color", style, stop);
     const opacity = readOpacity(styleValue(style, "stop-opacity"), "stop-opacity", stop);
@@ -103,9 +102,13 @@ function readStops(chain: readonly SourceElement[], reading: Reading): readonly 
     before = Math.max(before, Math.min(1, Math.max(0, offset)));
     return { offset: before, hex, alpha: alpha * opacity };
   });
+  reading.memory.stops.set(gradient, stops);
+  return stops;
 }
 
-function writeStop({ offset, hex, alpha }: Stop): SvgElement {
+const isStop = (one: SourceElement): boolean => one.svgName === "stop";
+
+function writeStop({ offset, hex, alpha }: GradientStop): SvgElement {
   const opacity = writeNumber(alpha, 4);
   return element("stop", {
     offset: writeNumber(offset, 6),

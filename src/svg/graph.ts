@@ -42,8 +42,13 @@ interface Visit {
  * Walks the graph of what is inside what and what refers to what, before anything is drawn: rings are refused with
  * their path, and so are references that multiply to too many elements or nest too deeply. No recursion: the chain of
  * references may be as long as the drawing.
+ *
+ * @returns How many elements each element comes to.
  */
-export function checkReferences(source: Source, declared: ReadonlyMap<SourceElement, Declared>): void {
+export function checkReferences(
+  source: Source,
+  declared: ReadonlyMap<SourceElement, Declared>,
+): ReadonlyMap<SourceElement, number> {
   const done = new Map<SourceElement, { readonly weight: number; readonly depth: number }>();
   const open = new Map<SourceElement, number>();
   const trail: Visit[] = [];
@@ -72,6 +77,7 @@ export function checkReferences(source: Source, declared: ReadonlyMap<SourceElem
       throw ring(trail.slice(open.get(edge.target)), edge);
     } else enter(edge.target, edge.id);
   }
+  return new Map([...done].map(([element, { weight }]) => [element, weight]));
 }
 
 function edgesOf(element: SourceElement, source: Source, declared: Declared | undefined): readonly Edge[] {

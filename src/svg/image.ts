@@ -23,6 +23,7 @@ export function resolveImage(
 ): readonly SvgElement[] {
   const href = source.attributes.get("href") ?? "";
   if (href === "" || styleValue(style, "visibility").toLowerCase() !== "visible") return [];
+  reading.countCharacters(href.length, source);
   const picture = readDataUri(href, source);
   const map = elementMap(source, style, place.viewport);
   const inside: Place = { ...place, map: place.map === undefined ? undefined : compose(place.map, map) };

@@ -17,6 +17,16 @@ export const DRAWING_LIMITS = {
   pixels: 16_777_216,
   /** Steps of matching selectors, summed over all elements; what keeps a style sheet from taking minutes. */
   matches: 20_000_000,
+  /** Characters that all uses of entities come to. */
+  entities: 1_048_576,
+  /** Characters of one style sheet or style attribute. */
+  style: 1_048_576,
+  /** Blocks of one style sheet. */
+  rules: 20_000,
+  /** Custom properties that count in one place. */
+  customProperties: 256,
+  /** Characters of paths and pictures after every reference is followed. */
+  written: 52_428_800,
   /** Characters of one value after `var()`: replacements can double at every step. */
   value: 10_000,
 } as const;

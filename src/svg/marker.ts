@@ -30,6 +30,8 @@ export function resolveMarkers(
   const d = markedPath(shape.svgName, geometry);
   if (d === undefined) return [];
   const vertices = verticesOf(d);
+  const middle = mid === undefined ? undefined : reading.source.ids.get(mid);
+  if (middle !== undefined) reading.foresee(vertices.length - 2, middle);
   const whole = wholeOf(place.viewport, "diagonal");
   const width = readDrawingLength(styleValue(style, "stroke-width"), whole, where);
   const draw = (
@@ -38,6 +40,11 @@ export function resolveMarkers(
     isStart: boolean,
   ): readonly SvgElement[] => {
     if (id === undefined || vertex === undefined) return [];
+    // Every viewer draws a marker that is not there in the same way.
+    if (!reading.source.ids.has(id)) {
+      reading.losses.add("N_MARKER", shape);
+      return [];
+    }
     const source = lookUpDefinition(id, "marker", shape, reading);
     return drawMarker(source, vertex, isStart, width, { ...enter(id, place, shape), context }, reading);
   };
@@ -56,6 +63,7 @@ function drawMarker(
   place: Place,
   reading: Reading,
 ): readonly SvgElement[] {
+  reading.count(marker);
   const box = readMarkerBox(marker, place);
   const scale = marker.attributes.get("markerUnits") === "userSpaceOnUse" ? 1 : strokeWidth;
   if (box === undefined || scale === 0) return [];

@@ -10,6 +10,7 @@ const SENTENCES = {
   N_FOREIGN: "# pieces of foreign content (HTML, frames, media) were dropped",
   N_IMAGE: "# embedded pictures are kept as they are; their colours are no inks",
   N_LINK: "# links were dropped, what they surround is kept",
+  N_MARKER: "# references to markers that the drawing does not have were dropped",
   N_SCRIPT: "# scripts were dropped",
   N_STYLE: "# rules of style sheets were dropped",
   N_UNKNOWN: "# elements that SVG does not have were dropped",

@@ -1,6 +1,7 @@
 import { SaxesParser, type SaxesTagNS } from "saxes";
 import { RepetendError } from "../errors.js";
 import { decodeDrawing } from "./bytes.js";
+import { readDoctype } from "./entities.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { placeOf, type SourceElement, type SourceNode, SVG_NAMESPACE, XLINK_NAMESPACE } from "./source.js";
 import { element, type SvgElement, type SvgNode, text } from "./tree.js";
@@ -55,8 +56,6 @@ function refuseOtherText(drawing: string): void {
   }
 }
 
-const PUBLIC_SVG = /^\s*svg\s+PUBLIC\s+(["'])-\/\/W3C\/\/DTD SVG [\w. ]+\/\/EN\1\s*(?:(["'])[^"']*\2)?\s*$/;
-
 /** Holds what is open while one text is read. */
 class Reader {
   readonly #parser = new SaxesParser({ xmlns: true, position: true });
@@ -71,7 +70,7 @@ class Reader {
     parser.on("error", (error) => {
       throw readXmlError(error);
     });
-    parser.on("doctype", (doctype) => this.#checkDoctype(doctype));
+    parser.on("doctype", (doctype) => this.#readDoctype(doctype, drawing));
     parser.on("processinginstruction", ({ target, body }) => {
       if (target !== "xml-stylesheet") return;
       throw new RepetendError("E_EXTERNAL_REF", "the drawing asks for a style sheet outside itself", {
@@ -94,18 +93,13 @@ class Reader {
     return `${this.#parser.line}:${this.#parser.column}`;
   }
 
-  #checkDoctype(doctype: string): void {
+  #readDoctype(doctype: string, drawing: string): void {
     if (/^\s*html\b/i.test(doctype)) {
       throw new RepetendError("E_NOT_SVG", "the text is an HTML page", { accepted: "an SVG document" });
     }
-    // The public identifier of SVG's own DTD is a label: nothing is opened, and it defines nothing that is needed.
-    if (/^\s*svg\s*$/.test(doctype) || PUBLIC_SVG.test(doctype)) return;
-    const own = doctype.includes("[");
-    throw new RepetendError(
-      "E_DTD",
-      own ? "the document type has definitions of its own" : "the document type is outside the drawing",
-      { where: this.#place(), value: doctype.trim(), accepted: "no DOCTYPE, or the plain one of SVG" },
-    );
+    for (const [name, value] of readDoctype(doctype, drawing, this.#place())) {
+      this.#parser.ENTITIES[name] = value;
+    }
   }
 
   #beginElement(name: string): void {

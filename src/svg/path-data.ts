@@ -13,6 +13,9 @@ export function rewritePathData(d: string, digits: number, where?: string): stri
   const place = where === undefined ? {} : { where };
   const trimmed = d.trim();
   if (trimmed === "" || trimmed === "none") return "";
+  // Read off the text at first: the parser makes an array of every command.
+  const letters = trimmed.match(/[a-df-z]/gi)?.length ?? 0;
+  if (letters > DRAWING_LIMITS.segments) throw tooMany(letters, place);
   const { err, segments } = svgpath(trimmed) as unknown as { err: string; segments: readonly Segment[] };
   if (err !== "") {
     throw new RepetendError("E_NUMBER", "the data of a path cannot be read", {
@@ -22,11 +25,7 @@ export function rewritePathData(d: string, digits: number, where?: string): stri
     });
   }
   if (segments.length > DRAWING_LIMITS.segments) {
-    throw new RepetendError("E_LIMIT", "a path has too many commands", {
-      ...place,
-      value: String(segments.length),
-      accepted: `at most ${DRAWING_LIMITS.segments}`,
-    });
+    throw tooMany(segments.length, place);
   }
   const pen = new Pen(digits);
   for (const segment of segments) {
@@ -39,6 +38,14 @@ export function rewritePathData(d: string, digits: number, where?: string): stri
     });
   }
   return pen.data;
+}
+
+function tooMany(commands: number, place: { readonly where?: string }): RepetendError {
+  return new RepetendError("E_LIMIT", "a path has too many commands", {
+    ...place,
+    value: String(commands),
+    accepted: `at most ${DRAWING_LIMITS.segments}`,
+  });
 }
 
 /** Digits of an arc's numbers. The centre of a half circle moves by the root of what its ends move by. */

@@ -20,14 +20,34 @@ export interface Reading {
   readonly names: boolean;
   /** The longer side of what is shown, in user units: how fine numbers are written depends on it. */
   readonly extent: number;
-  /** Path data rewritten before, by digits and data: a `use` brings the same ones again and again. */
-  readonly paths: Map<number, Map<string, string>>;
+  readonly memory: Memory;
+  /** Counts characters of paths and pictures, which references multiply too, against the limit. */
+  readonly countCharacters: (characters: number, element: SourceElement) => void;
   /** Counts what references bring in, against the limit. */
   readonly count: (element: SourceElement) => void;
+  /** Refuses what would pass that limit if it were brought in so many times, before any of it is. */
+  readonly foresee: (times: number, element: SourceElement) => void;
   /** What may still be measured to find out whether a clip cuts anything. */
   readonly mayMeasure: (elements: readonly SvgElement[]) => boolean;
   /** Reads what is painted; handed in so that definitions can hold paintings too. */
   readonly paint: (elements: readonly SourceElement[], place: Place) => readonly SvgElement[];
+}
+
+/** What was worked out before and will be asked for again. */
+export interface Memory {
+  /** Path data rewritten, by digits and data. */
+  readonly paths: Map<number, Map<string, string>>;
+  /** Styles where elements stand in the file. */
+  readonly styles: Map<SourceElement, Style>;
+  /** Stops of gradients, those of templates too. */
+  readonly stops: Map<SourceElement, readonly GradientStop[]>;
+}
+
+/** One stop of a gradient, its colour looked up. */
+export interface GradientStop {
+  readonly offset: number;
+  readonly hex: string;
+  readonly alpha: number;
 }
 
 /** Where in the resolved drawing something is read: changes from element to element and from use to use. */
@@ -98,11 +118,17 @@ export function placeKey(place: Place): string {
 }
 
 /** The style of an element where it stands in the file: what definitions inherit. */
-export function styleInFile(element: SourceElement, reading: Reading): Style {
+export function styleInFile(element: SourceElement, reading: Pick<Reading, "declared" | "memory">): Style {
+  const { styles } = reading.memory;
   const above: SourceElement[] = [];
-  for (let next: SourceElement | undefined = element; next !== undefined; next = next.parent)
-    above.push(next);
-  return above.reduceRight((style, next) => styleOf(next, style, reading), INITIAL_STYLE);
+  let next: SourceElement | undefined = element;
+  for (; next !== undefined && !styles.has(next); next = next.parent) above.push(next);
+  const known = next === undefined ? undefined : styles.get(next);
+  return above.reduceRight((parent, one) => {
+    const style = styleOf(one, parent, reading);
+    styles.set(one, style);
+    return style;
+  }, known ?? INITIAL_STYLE);
 }
 
 /** The style of an element below another. */

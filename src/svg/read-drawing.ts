@@ -59,7 +59,7 @@ function readText(text: string, options: DrawingOptions): Drawing {
   const losses = new Losses();
   checkElements(source, losses);
   const declared = cascade(source, losses);
-  checkReferences(source, declared);
+  const weights = checkReferences(source, declared);
   const { root } = source;
   const style = styleOf(root, INITIAL_STYLE, { declared });
   const frame = readRootFrame(root, style);
@@ -70,8 +70,9 @@ function readText(text: string, options: DrawingOptions): Drawing {
     filters: options.filters ?? false,
     names: options.names ?? false,
     extent: Math.max(frame.viewBox.width, frame.viewBox.height),
-    paths: new Map(),
-    count: counter(),
+    memory: { paths: new Map(), styles: new Map(), stops: new Map() },
+    countCharacters: characterCounter(),
+    ...instanceCounter(weights),
     mayMeasure: measureBudget(),
     paint: (elements, place) => resolveElements(elements, place, reading),
   };
@@ -95,15 +96,33 @@ function readText(text: string, options: DrawingOptions): Drawing {
   };
 }
 
-/** Counts elements as they are painted; references through `var()` are seen here only. */
-function counter(): (element: SourceElement) => void {
+/** Counts elements as they are painted; references through `var()` and inheritance are seen here only. */
+function instanceCounter(weights: ReadonlyMap<SourceElement, number>): Pick<Reading, "count" | "foresee"> {
   let count = 0;
-  return (element) => {
-    count += 1;
-    if (count <= DRAWING_LIMITS.instances) return;
+  const hold = (total: number, element: SourceElement): void => {
+    if (total <= DRAWING_LIMITS.instances) return;
     throw new RepetendError("E_INSTANCES", "references multiply to too many elements", {
       where: placeOf(element),
       accepted: `at most ${DRAWING_LIMITS.instances}`,
+    });
+  };
+  return {
+    count: (element) => {
+      count += 1;
+      hold(count, element);
+    },
+    foresee: (times, element) => hold(count + times * (weights.get(element) ?? 1), element),
+  };
+}
+
+function characterCounter(): (characters: number, element: SourceElement) => void {
+  let count = 0;
+  return (characters, element) => {
+    count += characters;
+    if (count <= DRAWING_LIMITS.written) return;
+    throw new RepetendError("E_INSTANCES", "references multiply to too many characters", {
+      where: placeOf(element),
+      accepted: `at most ${DRAWING_LIMITS.written}`,
     });
   };
 }

@@ -45,9 +45,11 @@ export function readGeometry(
   const attribute = (name: string): string => shape.attributes.get(name) ?? "";
   if (shape.svgName === "path") {
     const d = readPathData(readCssPath(styleValue(style, "d"), shape), digits, where, reading);
+    reading.countCharacters(d.length, shape);
     return d === "" ? undefined : { d };
   }
   if (shape.svgName === "polyline" || shape.svgName === "polygon") {
+    reading.countCharacters(attribute("points").length, shape);
     const points = rewritePoints(attribute("points"), digits, where);
     return points === "" ? undefined : { points };
   }
@@ -68,8 +70,8 @@ export function readGeometry(
 }
 
 function readPathData(data: string, digits: number, where: string, reading: Reading): string {
-  const byData = reading.paths.get(digits) ?? new Map<string, string>();
-  reading.paths.set(digits, byData);
+  const byData = reading.memory.paths.get(digits) ?? new Map<string, string>();
+  reading.memory.paths.set(digits, byData);
   const d = byData.get(data) ?? rewritePathData(data, digits, where);
   byData.set(data, d);
   return d;

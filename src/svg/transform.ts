@@ -45,7 +45,7 @@ function readFunctions(text: string, readArguments: ReadArguments, where: string
     maps.push(map);
     rest = rest.slice(whole.length);
   }
-  const map = compose(...maps);
+  const map = maps.reduce((before, next) => compose(before, next), IDENTITY);
   for (const value of [map.a, map.b, map.c, map.d, map.e, map.f]) checkNumber(value, text, where);
   if (determinant(map) === 0) throw badTransform(text, where, "a transform flattens the plane");
   return map;
