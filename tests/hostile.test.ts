@@ -304,7 +304,7 @@ describe("what is dropped is listed", () => {
     expect(note).toEqual({
       level: "warning",
       code: "N_SCRIPT",
-      message: "3 scripts were dropped",
+      message: "scripts were dropped (3)",
       where: "2:1",
     });
   });

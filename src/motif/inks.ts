@@ -30,7 +30,8 @@ export function countInks(body: readonly SvgElement[], defs: readonly SvgElement
       if (element.name !== "line") count(attributes.fill);
       count(attributes.stroke);
     }
-    for (const name of OWN_COLOURS) count(element.attributes[name]);
+    const unseen = element.attributes["flood-opacity"] === "0";
+    for (const name of OWN_COLOURS) if (!unseen) count(element.attributes[name]);
     for (const child of childElements(element)) visit(child, attributes);
   };
   for (const element of [...defs, ...body]) visit(element, {});

@@ -159,7 +159,7 @@ function refuseExternalUrls(text: string, where: string): void {
 function readDeclarations(nodes: readonly CssNode[], where: string): readonly Declaration[] {
   return nodes.flatMap((node): Declaration[] => {
     if (node.type !== "Declaration") {
-      if (node.type === "Raw" && node.value.trim() === "") return [];
+      if (node.type === "Raw" && /^[\s;]*$/.test(node.value)) return [];
       throw badStyle("a style has nested rules, or something that is no declaration", node, where);
     }
     const property = node.property.startsWith("--") ? node.property : node.property.toLowerCase();

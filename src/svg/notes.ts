@@ -1,19 +1,19 @@
 import type { Note } from "../errors.js";
 import { placeOf, type SourceElement } from "./source.js";
 
-/** What may be dropped on reading, and the sentence that says so; `#` stands for the number of times. */
+/** What may be dropped on reading, and what is said about it; the number of times follows. */
 const SENTENCES = {
-  N_ANIMATION: "# animations were dropped; the drawing is read at rest",
-  N_BACKGROUND: "# backgrounds of the page were dropped; a print has a ground of its own",
-  N_EVENT: "# event attributes were dropped",
-  N_FILTER: "# filters were dropped; ask for filters to keep them",
-  N_FOREIGN: "# pieces of foreign content (HTML, frames, media) were dropped",
-  N_IMAGE: "# embedded pictures are kept as they are; their colours are no inks",
-  N_LINK: "# links were dropped, what they surround is kept",
-  N_MARKER: "# references to markers that the drawing does not have were dropped",
-  N_SCRIPT: "# scripts were dropped",
-  N_STYLE: "# rules of style sheets were dropped",
-  N_UNKNOWN: "# elements that SVG does not have were dropped",
+  N_ANIMATION: "animations were dropped, the drawing is read at rest",
+  N_BACKGROUND: "backgrounds of the page were dropped, a print has a ground of its own",
+  N_EVENT: "event attributes were dropped",
+  N_FILTER: "filters were dropped; ask for filters to keep them",
+  N_FOREIGN: "foreign content (HTML, frames, media) was dropped",
+  N_IMAGE: "embedded pictures are kept as they are; their colours are no inks",
+  N_LINK: "links were dropped, what they surround is kept",
+  N_MARKER: "references to markers that the drawing does not have were dropped",
+  N_SCRIPT: "scripts were dropped",
+  N_STYLE: "rules of style sheets that say nothing here were dropped",
+  N_UNKNOWN: "elements that SVG does not have were dropped",
 } as const;
 
 /** The code of something dropped. */
@@ -35,7 +35,7 @@ export class Losses {
       .sort(([one], [other]) => (one < other ? -1 : 1))
       .map(([code, { count, where }]): Note => {
         const level = code === "N_IMAGE" || code === "N_LINK" || code === "N_STYLE" ? "info" : "warning";
-        return { level, code, message: SENTENCES[code].replace("#", String(count)), where };
+        return { level, code, message: `${SENTENCES[code]} (${count})`, where };
       });
   }
 }

@@ -89,6 +89,13 @@ describe("a resolved drawing", () => {
     );
   });
 
+  it("keeps only definitions that something painted needs", () => {
+    const inner =
+      '<clipPath id="none"/><linearGradient id="a"><stop stop-color="red"/><stop offset="1"/></linearGradient>' +
+      '<path d="M0 0H9V9" fill="url(#a)" clip-path="url(#none)"/><path d="M0 0H9V9" fill="url(#a)" fill-opacity="0" stroke="teal"/>';
+    expect(read(inner).defs).toEqual([]);
+  });
+
   it("keeps a mask's definitions inside of it", () => {
     const { defs } = read(
       '<linearGradient id="a"><stop stop-color="red"/><stop offset="1"/></linearGradient><mask id="m"><path d="M0 0H9V9" fill="url(#a)"/></mask><path d="M0 0H9V9" mask="url(#m)"/>',

@@ -15,6 +15,7 @@ import { Losses } from "./notes.js";
 import { childElements } from "./painted.js";
 import { readSource } from "./parse.js";
 import { digitsAt, type Place, type Reading, styleOf } from "./place.js";
+import { pruneDefs } from "./prune.js";
 import { resolveElements } from "./resolve.js";
 import { readRootFrame } from "./root.js";
 import { scopeName } from "./scope.js";
@@ -91,7 +92,7 @@ function readText(text: string, options: DrawingOptions): Drawing {
     width,
     height,
     body,
-    defs: defs.elements,
+    defs: pruneDefs(body, defs.elements),
     removed: losses.list(),
   };
 }
