@@ -45,12 +45,12 @@ function boxAttributes(box: Box, { window, digits }: DrawOptions): Record<string
 /** Writes layers as SVG elements: each motif once in `defs`, each copy as a reference to it. */
 export function drawLayers(layers: readonly Layer[], options: DrawOptions): DrawnLayers {
   const scope = options.scope ?? "";
-  const motifs = new Map<string, Motif>();
+  const motifs = new MotifNames(scope);
   const clips: SvgElement[] = [];
 
   const drawCopy = (copy: MotifCopy): SvgElement => {
-    motifs.set(copy.motif.scope, copy.motif);
-    return element("use", { href: `#${scope}${copy.motif.scope}`, transform: placeCopy(copy, options) });
+    const prefix = motifs.prefixOf(copy.motif);
+    return element("use", { href: `#${prefix}${copy.motif.scope}`, transform: placeCopy(copy, options) });
   };
   const drawMotifs = (layer: MotifLayer): readonly SvgElement[] => {
     const copies = layer.copies.map(drawCopy);
@@ -64,13 +64,54 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
       ? [element("rect", { ...boxAttributes(layer.box, options), fill: layer.ink })]
       : drawMotifs(layer),
   );
-  const used = [...motifs.values()];
-  const scopeMotif = (elements: readonly SvgElement[]) =>
-    scope === "" ? elements : scopeIds(elements, scope);
+  const used = motifs.list();
+  const scopeMotif = (elements: readonly SvgElement[], prefix: string) =>
+    prefix === "" ? elements : scopeIds(elements, prefix);
   const defs = [
-    ...used.flatMap((motif) => scopeMotif(motif.defs)),
-    ...used.map((motif) => element("g", { id: `${scope}${motif.scope}` }, scopeMotif(motif.body))),
+    ...used.flatMap(([motif, prefix]) => scopeMotif(motif.defs, prefix)),
+    ...used.map(([motif, prefix]) =>
+      element("g", { id: `${prefix}${motif.scope}` }, scopeMotif(motif.body, prefix)),
+    ),
     ...clips,
   ];
   return { defs, body };
 }
+
+/** Tells motifs of one scope apart: the same drawing may stand in a print in two colourings, or cut and not cut. */
+class MotifNames {
+  readonly #scope: string;
+  readonly #prefixes = new Map<Motif, string>();
+  /** Every motif that was asked for, those that are drawn as another too. */
+  readonly #known = new Map<Motif, string>();
+  readonly #variants = new Map<string, Motif[]>();
+
+  constructor(scope: string) {
+    this.#scope = scope;
+  }
+
+  /** What goes before the ids of a motif. */
+  prefixOf(motif: Motif): string {
+    const prefix = this.#known.get(motif) ?? this.#findPrefix(motif);
+    this.#known.set(motif, prefix);
+    return prefix;
+  }
+
+  #findPrefix(motif: Motif): string {
+    const variants = this.#variants.get(motif.scope) ?? [];
+    const same = variants.find((variant) => drawsAlike(variant, motif));
+    if (same !== undefined) return this.#prefixes.get(same) ?? this.#scope;
+    const prefix = variants.length === 0 ? this.#scope : `${this.#scope}v${variants.length + 1}-`;
+    this.#variants.set(motif.scope, [...variants, motif]);
+    this.#prefixes.set(motif, prefix);
+    return prefix;
+  }
+
+  /** Every motif once, with its prefix, in the order in which they were met. */
+  list(): readonly (readonly [Motif, string])[] {
+    return [...this.#prefixes];
+  }
+}
+
+const drawsAlike = (one: Motif, other: Motif): boolean =>
+  (one.body === other.body && one.defs === other.defs) ||
+  JSON.stringify([one.defs, one.body]) === JSON.stringify([other.defs, other.body]);
