@@ -1,4 +1,3 @@
-import { labDifference } from "./lab.js";
 import { pixelDifference, type Strip } from "./strip.js";
 
 /** A place in one column of pixels where the colour changes: an outline that crosses, or a thin line. */
@@ -103,8 +102,8 @@ export function isSameOutline(
   other: Pick<Crossing, "before" | "after" | "energy">,
 ): boolean {
   if (one.energy > MOST_RATIO * other.energy || other.energy > MOST_RATIO * one.energy) return false;
-  if (labDifference(strip.lab, 4 * one.before, 4 * other.before) > SAME_PLATEAU) return false;
-  if (labDifference(strip.lab, 4 * one.after, 4 * other.after) > SAME_PLATEAU) return false;
+  if (pixelDifference(strip, one.before, other.before) > SAME_PLATEAU) return false;
+  if (pixelDifference(strip, one.after, other.after) > SAME_PLATEAU) return false;
   const { lab } = strip;
   let [dot, square, otherSquare] = [0, 0, 0];
   for (let i = 0; i < 4; i++) {

@@ -15,7 +15,25 @@ export interface Strip {
   readonly lab: Float32Array;
   /** One number a colour: equal where the pixels are equal. */
   readonly key: Uint32Array;
+  /** Differences already measured: prints have few colours, and the same pairs meet again and again. */
+  readonly known: KnownPairs;
 }
+
+/** A direct-mapped memory of pairs of keys. */
+interface KnownPairs {
+  readonly one: Uint32Array;
+  readonly other: Uint32Array;
+  readonly difference: Float64Array;
+}
+
+/** A power of two: enough for the pairs of a print, small enough to stay in the processor's cache. */
+const KNOWN_PAIRS = 4096;
+
+const forgetPairs = (): KnownPairs => ({
+  one: new Uint32Array(KNOWN_PAIRS),
+  other: new Uint32Array(KNOWN_PAIRS),
+  difference: new Float64Array(KNOWN_PAIRS),
+});
 
 /** Which two edges, and by how many pixels the far tile is moved along the seam. */
 export interface SeamPlace {
@@ -27,6 +45,11 @@ export interface SeamPlace {
 /** Of a half-transparent pixel, half the difference in opacity counts, so that a hole in a white ground is 50. */
 const OPACITY_WEIGHT = 0.5;
 
+/** A level of a half-transparent pixel on a white ground. */
+export function onWhite(level: number, alpha: number): number {
+  return alpha === 255 ? level : Math.round((level * alpha + 255 * (255 - alpha)) / 255);
+}
+
 function readPixel(image: PixelImage, x: number, y: number, strip: Strip, at: number): void {
   const { data, channels } = image;
   const from = y * image.stride + x * channels;
@@ -34,10 +57,14 @@ function readPixel(image: PixelImage, x: number, y: number, strip: Strip, at: nu
   const g = channels === 1 ? r : (data[from + 1] as number);
   const b = channels === 1 ? r : (data[from + 2] as number);
   const alpha = channels === 4 ? (data[from + 3] as number) : 255;
-  const onWhite = (level: number): number =>
-    alpha === 255 ? level : Math.round((level * alpha + 255 * (255 - alpha)) / 255);
-  const [red, green, blue] = [onWhite(r), onWhite(g), onWhite(b)];
+  const red = onWhite(r, alpha);
+  const green = onWhite(g, alpha);
+  const blue = onWhite(b, alpha);
   strip.key[at] = ((alpha << 24) | (red << 16) | (green << 8) | blue) >>> 0;
+  if (at > 0 && strip.key[at] === strip.key[at - 1]) {
+    strip.lab.copyWithin(4 * at, 4 * at - 4, 4 * at);
+    return;
+  }
   writeLab(red, green, blue, strip.lab, 4 * at);
   strip.lab[4 * at + 3] = (alpha / 255) * 100;
 }
@@ -54,6 +81,7 @@ export function readStrip(image: PixelImage, place: SeamPlace, half: number): St
     cyclic: place.cyclic,
     lab: new Float32Array(4 * length * 2 * half),
     key: new Uint32Array(length * 2 * half),
+    known: forgetPairs(),
   };
   for (let t = 0; t < length; t++) {
     const far = (((t - place.offset) % length) + length) % length;
@@ -71,10 +99,18 @@ export function readStrip(image: PixelImage, place: SeamPlace, half: number): St
 
 /** The difference of two pixels of a strip, by their indices: CIEDE2000, or that of their opacity. */
 export function pixelDifference(strip: Strip, one: number, other: number): number {
-  if (strip.key[one] === strip.key[other]) return 0;
-  const { lab } = strip;
+  const [first, second] = [strip.key[one] as number, strip.key[other] as number];
+  if (first === second) return 0;
+  const { lab, known } = strip;
+  // Multipliers: the golden ratio and a prime of xxHash, to spread colours that differ in a few bits.
+  const slot = ((Math.imul(first, 0x9e3779b1) ^ Math.imul(second, 0x85ebca77)) >>> 16) & (KNOWN_PAIRS - 1);
+  if (known.one[slot] === first && known.other[slot] === second) return known.difference[slot] as number;
   const opacity = Math.abs((lab[4 * one + 3] as number) - (lab[4 * other + 3] as number));
-  return Math.max(labDifference(lab, 4 * one, 4 * other), OPACITY_WEIGHT * opacity);
+  const difference = Math.max(labDifference(lab, 4 * one, 4 * other), OPACITY_WEIGHT * opacity);
+  known.one[slot] = first;
+  known.other[slot] = second;
+  known.difference[slot] = difference;
+  return difference;
 }
 
 /** The differences of neighbours across the seam: `2 * half - 1` a row, that at `half - 1` across the seam itself. */
