@@ -6,7 +6,7 @@ import { dirname, join } from "node:path";
 import { Resvg } from "@resvg/resvg-js";
 import sharp from "sharp";
 import { type Colourway, colourway } from "../../src/colour/index.js";
-import { emitTile } from "../../src/emit/index.js";
+import { emitSeparations, emitTile } from "../../src/emit/index.js";
 import { type Motif, motif } from "../../src/motif/index.js";
 import {
   border,
@@ -23,7 +23,7 @@ import { seconds } from "./measure.js";
 
 /** What a process is asked for. */
 export interface ColourwaysTask {
-  readonly way: "soft" | "hard" | "separations" | "loop" | "sharp" | "size";
+  readonly way: "soft" | "hard" | "separations" | "loop" | "sharp";
   readonly dpi: number;
   readonly colourways: number;
 }
@@ -151,8 +151,11 @@ async function work(): Promise<{ wall: number; cpu: number; bytes: number }> {
     }
     return { wall, cpu, bytes };
   }
-  if (task.way === "size") return { wall: 0, cpu: 0, bytes };
   const taken = await time(async () => {
+    if (task.way === "separations") {
+      await emitSeparations(print, { dpi: task.dpi, dir });
+      return;
+    }
     const edges = task.way === "hard" ? "hard" : "soft";
     await emitTile(print, { dpi: task.dpi, dir, formats: ["png"], colourways, edges });
   });
