@@ -4,7 +4,7 @@ import type { RepetendError } from "../errors.js";
 import { applyTo, compose, IDENTITY, type Point, scaling, turning } from "./affine.js";
 import { curveAt, measureCurve } from "./arc-length.js";
 import { pointOn } from "./cubic.js";
-import { cubicsOf, type Subpath } from "./cubic-path.js";
+import { cubicsOf, type Subpath, straightCubic } from "./cubic-path.js";
 import { findFolds } from "./folds.js";
 import { mapPath } from "./map-path.js";
 import { invertPatch, type PatchEdges, patch } from "./patch.js";
@@ -120,6 +120,10 @@ describe("a boundary-blended patch", () => {
         fc.double({ min: -0.2, max: 1.2, noNaN: true }),
         (u, v) => {
           const h = 1e-5;
+          // Where a quadrant beyond a corner begins, the Jacobian jumps.
+          const [nearU, nearV] = [u, v].map((at) => Math.min(Math.abs(at), Math.abs(at - 1)) <= h);
+          const [outU, outV] = [u, v].map((at) => at <= h || at >= 1 - h);
+          fc.pre(!((nearU && outV) || (nearV && outU)));
           const at = map(u, v);
           expect((map(u + h, v).x - map(u - h, v).x) / (2 * h)).toBeCloseTo(at.a, 1);
           expect((map(u + h, v).y - map(u - h, v).y) / (2 * h)).toBeCloseTo(at.b, 1);
@@ -127,6 +131,28 @@ describe("a boundary-blended patch", () => {
           expect((map(u, v + h).y - map(u, v - h).y) / (2 * h)).toBeCloseTo(at.d, 1);
         },
       ),
+    );
+  });
+
+  it("does not come back in beyond its corners", () => {
+    const jitter = fc.double({ min: -0.2, max: 0.2, noNaN: true });
+    const beyond = fc.oneof(
+      fc.double({ min: -4, max: -0.01, noNaN: true }),
+      fc.double({ min: 1.01, max: 5, noNaN: true }),
+    );
+    fc.assert(
+      fc.property(fc.array(jitter, { minLength: 8, maxLength: 8 }), beyond, beyond, (by, u, v) => {
+        const corner = (k: number): readonly [number, number] => [
+          (k === 1 || k === 2 ? 1 : 0) + (by[2 * k] ?? 0),
+          (k >= 2 ? 1 : 0) + (by[2 * k + 1] ?? 0),
+        ];
+        const edge = (from: number, to: number): Subpath => ({
+          closed: false,
+          points: straightCubic(...corner(from), ...corner(to)).slice(),
+        });
+        const quad = patch({ top: edge(0, 1), right: edge(1, 2), bottom: edge(3, 2), left: edge(0, 3) });
+        expect(invertPatch(quad, quad.map(u, v), 1e-9)).toBeUndefined();
+      }),
     );
   });
 

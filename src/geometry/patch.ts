@@ -31,7 +31,8 @@ export interface PatchGuide {
 export interface Patch {
   /**
    * From the unit square to the plane: x runs along the top and bottom edges, y down the sides, each in equal steps of
-   * length along the edges. Outside the square the edges go on straight.
+   * length along the edges. Outside the square the edges go on straight, and beyond a corner the patch is the affine map
+   * that it is there, so that what lies far out does not come back in.
    */
   readonly map: SmoothMap;
   readonly lengths: {
@@ -79,8 +80,24 @@ export function patch(edges: PatchEdges): Patch {
   meet("bottom left", start(bottom), end(left));
   meet("bottom right", end(bottom), end(right));
   const guides = edges.guides ?? [];
-  if (guides.length === 0) return { map: blend(top, right, bottom, left), lengths };
-  return { map: blendStrips(top, right, bottom, left, guides, size), lengths };
+  const map =
+    guides.length === 0
+      ? blend(top, right, bottom, left)
+      : blendStrips(top, right, bottom, left, guides, size);
+  return { map: straightenCorners(map), lengths };
+}
+
+const clamp = (value: number): number => Math.min(1, Math.max(0, value));
+
+/** The same map, affine in the quadrants beyond its corners: a blend is bilinear there and folds back. */
+function straightenCorners(map: SmoothMap): SmoothMap {
+  return (u, v) => {
+    const [nearU, nearV] = [clamp(u), clamp(v)];
+    if (nearU === u || nearV === v) return map(u, v);
+    const at = map(nearU, nearV);
+    const [du, dv] = [u - nearU, v - nearV];
+    return { ...at, x: at.x + du * at.a + dv * at.c, y: at.y + du * at.b + dv * at.d };
+  };
 }
 
 function start(curve: MeasuredCurve): Point {
