@@ -14,9 +14,11 @@ import { AS_DRAWN } from "./tile-plan.js";
 
 /** What of a dressed garment is written, and how. */
 export interface GarmentPlanOptions {
-  /** The print's name and the garment's, as file names begin with them. */
+  /** The print's name, with which file names begin. */
   readonly print: string;
   readonly garment: string;
+  /** The garment's name in file names. Default: made from its name. */
+  readonly slug?: string;
   /** Dots per inch on the sketch's page. Default 300. */
   readonly dpi?: number;
   /** Default: both. */
@@ -43,6 +45,7 @@ const PIXEL_LIMIT = 2 ** 28;
  */
 export function planGarment(sketch: Sketch, options: GarmentPlanOptions): GarmentPlan {
   const { print, garment, dpi = DEFAULT_DPI, formats = ["svg", "png"], colourways = [] } = options;
+  const slug = options.slug ?? slugOf(garment);
   const { width, height, x, y } = solvePixels({ width: sketch.width, height: sketch.height, dpi });
   if (formats.includes("png") && width * height > PIXEL_LIMIT) {
     throw new RepetendError("E_TOO_LARGE", "too many pixels for one picture of a garment", {
@@ -56,7 +59,7 @@ export function planGarment(sketch: Sketch, options: GarmentPlanOptions): Garmen
   const mm = { width: sketch.width, height: sketch.height };
   const files = inks.flatMap((colourway, index) =>
     [...new Set(formats)].map((format) => {
-      const path = `${slugOf(print)}--${slugOf(garment)}--${slugs[index]}.${format}`;
+      const path = `${slugOf(print)}--${slug}--${slugs[index]}.${format}`;
       const shared = { path, kind: "garment", format, garment, colourway: colourway.name, mm } as const;
       const file: PlannedFile =
         format === "png" ? { ...shared, width, height, dpi: { x: x.dpi, y: y.dpi } } : shared;
