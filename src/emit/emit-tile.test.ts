@@ -83,6 +83,30 @@ describe("emitTile", () => {
     );
   });
 
+  it("writes several colourways of tall and wide tiles, of many bands and pieces, as they are drawn one by one", async () => {
+    const sizes = [
+      { width: 10, height: 1500 },
+      { width: 3000, height: 12 },
+    ];
+    for (const [size, edges] of sizes.flatMap((one) => [[one, "soft"] as const, [one, "hard"] as const])) {
+      const motifs = [0, 0.33, 0.66].map((share) =>
+        place(leaf, { at: [size.width * share, size.height * share], width: 17, turn: 400 * share }),
+      );
+      const print = straight({ ...cell, ...size, motifs });
+      const { files } = await emit(print, { dpi: 80, formats: ["png"], edges, colourways: [day, dusk] });
+      for (const [at, inks] of [day, dusk].entries()) {
+        const drawn = await rasterisePrint(recolour(print, inks), { dpi: 80, edges });
+        const { data, channels } = await readImage(join(dir, files[at]?.path ?? ""));
+        expect(channels).toBe(3);
+        const apart = drawn.data
+          .filter((_, k) => k % 4 !== 3)
+          .map((level, k) => Math.abs(level - (data[k] ?? -1)));
+        expect(apart.some((levels) => levels > (edges === "hard" ? 0 : 4))).toBe(false);
+        expect(apart.filter((levels) => levels > 1).length).toBeLessThanOrEqual(apart.length / 10_000);
+      }
+    }
+  });
+
   it("gives the same bytes again", async () => {
     const first = await emit(straight(cell), { dpi: 77 });
     const bytes = first.files.map((file) => readFileSync(join(dir, file.path)));
