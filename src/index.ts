@@ -247,10 +247,17 @@ export {
   type EdgePair,
   type EdgeReport,
   type FaultKind,
+  type FindRepeatOptions,
+  type FoundLayout,
+  findRepeat,
+  type RepeatCandidate,
+  type RepeatEstimate,
+  type RepeatReading,
   type SeamLayout,
   type SeamReport,
   type SeamRun,
   type SeamShift,
+  type Shift,
   type Stretch,
 } from "./seam/index.js";
 export {

@@ -34,7 +34,12 @@ function meanLines(
 }
 
 /** Means over squares of `2 * radius + 1` pixels. */
-export function meanSquares(plane: Float32Array, width: number, height: number, radius: number): Float32Array {
+export function meanSquares(
+  plane: Float32Array,
+  width: number,
+  height: number,
+  radius: number,
+): Float32Array {
   const rows = meanLines(plane, height, width, 1, width, radius);
   return meanLines(rows, width, height, width, 1, radius);
 }

@@ -9,6 +9,11 @@ export interface Shift {
 /** Two shifts whose whole sums are all the shifts of a lattice. */
 export type Basis = readonly [Shift, Shift];
 
+/** Maps both shifts. */
+export function mapBasis([one, other]: Basis, map: (shift: Shift) => Shift): Basis {
+  return [map(one), map(other)];
+}
+
 const dot = (one: Shift, other: Shift): number => one.x * other.x + one.y * other.y;
 const cross = (one: Shift, other: Shift): number => one.x * other.y - one.y * other.x;
 
@@ -96,7 +101,10 @@ export function guessLattices(
   const guesses: LatticeGuess[] = [];
   for (const [index, one] of high.entries())
     for (const other of high.slice(index + 1)) {
-      if (Math.abs(cross(one, other)) < least * Math.min(Math.hypot(one.x, one.y), Math.hypot(other.x, other.y)))
+      if (
+        Math.abs(cross(one, other)) <
+        least * Math.min(Math.hypot(one.x, one.y), Math.hypot(other.x, other.y))
+      )
         continue;
       const basis = reduceBasis([one, other]);
       const [short, long] = basis;
@@ -106,9 +114,7 @@ export function guessLattices(
       guesses.push({ basis, area, likeness: latticeLikeness(likeness, basis) });
     }
   const top = Math.max(0, ...guesses.map((guess) => guess.likeness));
-  return guesses
-    .filter((guess) => guess.likeness >= 0.8 * top)
-    .sort((one, other) => one.area - other.area);
+  return guesses.filter((guess) => guess.likeness >= 0.8 * top).sort((one, other) => one.area - other.area);
 }
 
 /** Tells whether two reduced lattices are the same, to within `slack` pixels. */

@@ -26,15 +26,24 @@ export function readLabPicture(image: PixelImage, most: number): LabPicture {
   const { width, height, channels, stride, data } = image;
   const fits = stride >= width * channels && data.length >= stride * (height - 1) + width * channels;
   if (!(width >= LEAST_SIDE && height >= LEAST_SIDE && fits)) {
-    throw new RepetendError("E_IMAGE", "a picture is too small, or its buffer too short, to look for a repeat", {
-      value: `${width} x ${height} px, ${data.length} bytes`,
-      accepted: `${LEAST_SIDE} px or more each way, stride * height bytes`,
-    });
+    throw new RepetendError(
+      "E_IMAGE",
+      "a picture is too small, or its buffer too short, to look for a repeat",
+      {
+        value: `${width} x ${height} px, ${data.length} bytes`,
+        accepted: `${LEAST_SIDE} px or more each way, stride * height bytes`,
+      },
+    );
   }
   const factor = Math.max(1, Math.ceil(Math.sqrt((width * height) / most)));
   const [across, down] = [Math.floor(width / factor), Math.floor(height / factor)];
   const planes = Array.from({ length: 4 }, () => new Float32Array(across * down));
-  const [lightness, green, blue, opacity] = planes as [Float32Array, Float32Array, Float32Array, Float32Array];
+  const [lightness, green, blue, opacity] = planes as [
+    Float32Array,
+    Float32Array,
+    Float32Array,
+    Float32Array,
+  ];
   const lab = new Float32Array(3);
   const share = 1 / (factor * factor);
   for (let y = 0; y < down * factor; y++)

@@ -1,5 +1,5 @@
 import { type Basis, combine, type Shift } from "./repeat-lattice.js";
-import { peakAt, type Peak } from "./repeat-likeness.js";
+import { type Peak, peakAt } from "./repeat-likeness.js";
 import type { LabPicture } from "./repeat-picture.js";
 
 /** So many samples tell a likeness to about a hundredth. */
@@ -51,8 +51,8 @@ function likenessAt(detail: LabPicture, x: number, y: number): number {
   return product / Math.max((one + other) / 2, 1e-9);
 }
 
-/** The highest likeness within `slack` pixels of a shift, to a fraction of a pixel. */
-export function refineShift(detail: LabPicture, guess: Shift, slack: number): Peak {
+/** The highest likeness within `slack` pixels of a shift (along one axis only, where one is named), to a fraction of a pixel. */
+export function refineShift(detail: LabPicture, guess: Shift, slack: number, axis?: "x" | "y"): Peak {
   const known = new Map<string, number>();
   const at = (x: number, y: number): number => {
     const key = `${x},${y}`;
@@ -62,14 +62,17 @@ export function refineShift(detail: LabPicture, guess: Shift, slack: number): Pe
   };
   const [x0, y0] = [Math.round(guess.x), Math.round(guess.y)];
   let [bestX, bestY] = [x0, y0];
-  for (let y = y0 - slack; y <= y0 + slack; y++)
-    for (let x = x0 - slack; x <= x0 + slack; x++)
-      if (at(x, y) > at(bestX, bestY)) [bestX, bestY] = [x, y];
+  const [slackX, slackY] = [axis === "y" ? 0 : slack, axis === "x" ? 0 : slack];
+  for (let y = y0 - slackY; y <= y0 + slackY; y++)
+    for (let x = x0 - slackX; x <= x0 + slackX; x++) if (at(x, y) > at(bestX, bestY)) [bestX, bestY] = [x, y];
   return peakAt(at, bestX, bestY);
 }
 
 /** Both shifts of a basis by least squares over all shifts in reach, so that longer ones count for more. */
-export function refineBasis(detail: LabPicture, basis: Basis): { readonly basis: Basis; readonly likeness: number } {
+export function refineBasis(
+  detail: LabPicture,
+  basis: Basis,
+): { readonly basis: Basis; readonly likeness: number } {
   const known: { i: number; j: number; peak: Peak }[] = [];
   for (let i = -2; i <= 2; i++)
     for (let j = 0; j <= 2; j++) {
@@ -142,4 +145,12 @@ export function unexplainedShare(picture: LabPicture, shift: Shift): number {
       }
     }
   return count === 0 ? 1 : open / count;
+}
+
+/** Leaving this share more unexplained than another shift does is the renderer's rounding, not a motif. */
+const ROUNDING = 0.002;
+
+/** Tells whether a shift explains the picture as well as one that leaves `reference` unexplained. */
+export function explainsAsWell(unexplained: number, reference: number): boolean {
+  return unexplained <= Math.max(1.5 * reference, reference + ROUNDING);
 }
