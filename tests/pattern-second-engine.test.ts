@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
+import { motif } from "../src/motif/index.js";
 import { rasterise } from "../src/raster/index.js";
 import {
   border,
@@ -17,14 +18,23 @@ import {
   stepped,
   straight,
 } from "../src/repeat/index.js";
-import { MOTIFS } from "../src/repeat/prints.fixture.js";
 
 // SVG 2, chapter "Paint Servers: Gradients and Patterns" (https://www.w3.org/TR/SVG2/pservers.html#Patterns): a tile
 // used as a <pattern> paints the same picture as the endless field. The field is drawn by this project's renderer, the
 // pattern by unrelated ones: librsvg (inside sharp) and, where it is installed, Chromium.
 
-const [leaf, ring, hook] = MOTIFS;
-if (!leaf || !ring || !hook) throw new Error("three motifs are expected");
+const draw = (name: string, inner: string) =>
+  motif(
+    `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">${inner}</svg>`,
+    { name },
+  );
+const leaf = draw(
+  "leaf",
+  '<path d="M10 1C18 8 16 15 10 19C4 15 2 8 10 1Z" fill="#3e6b4f"/><path d="M10 4V17" stroke="#f2ead8" stroke-width="0.8" fill="none"/>',
+);
+const ring = draw("ring", '<circle cx="10" cy="10" r="7" fill="none" stroke="#c8553d" stroke-width="3"/>');
+/** Not symmetrical in any way. */
+const hook = draw("hook", '<path d="M3 3H17V8H8V17H3Z" fill="#1b2a41"/>');
 
 const motifs = [
   place(leaf, { at: [20, 30], width: 24, turn: 20 }),

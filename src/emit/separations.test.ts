@@ -9,7 +9,7 @@ import { BARE, composite, overprint, weightPlane } from "../image/index.js";
 import { motif } from "../motif/index.js";
 import { inkPlanes, rasterisePrint, readImage } from "../raster/index.js";
 import { place, straight } from "../repeat/index.js";
-import { prints } from "../repeat/prints.fixture.js";
+import { prints } from "../testing/index.js";
 import { AS_DRAWN, type EmitSeparationsOptions, emitSeparations } from "./index.js";
 
 let dir = "";
@@ -43,7 +43,7 @@ describe("emitSeparations", () => {
   it("of hard edges have one ink a pixel, and printed in order they are the tile, trapped or not", async () => {
     const traps = fc.constantFrom(undefined, "0.3mm", "1.5mm");
     await fc.assert(
-      fc.asyncProperty(prints, traps, async (print, trap) => {
+      fc.asyncProperty(prints({ grounds: ["#f2ead8", "#d7e3e0"] }), traps, async (print, trap) => {
         const options = { dpi: 70, edges: "hard" as const };
         const { files } = await emit(print, { ...options, ...(trap === undefined ? {} : { trap }) });
         const films = await readFilms(files);

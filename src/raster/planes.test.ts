@@ -5,7 +5,7 @@ import { RepetendError } from "../errors.js";
 import { BARE, composite, coverageOf, indexPlane, weightPlane } from "../image/index.js";
 import { type Motif, motif } from "../motif/index.js";
 import { inksOf, type Print, place, recolour, straight } from "../repeat/index.js";
-import { prints } from "../repeat/prints.fixture.js";
+import { prints } from "../testing/index.js";
 import { hasTranslucency, inkPlanes, planeInks, rasterisePrint, whyNotLinear } from "./index.js";
 
 const draw = (inner: string, name: string) =>
@@ -86,7 +86,7 @@ describe("inkPlanes", () => {
     const sums = { over: 0, all: 0 };
     const colours = fc.array(hex, { minLength: 6, maxLength: 6 });
     await fc.assert(
-      fc.asyncProperty(fc.oneof(prints, gradedPrints), colours, async (print, inks) => {
+      fc.asyncProperty(fc.oneof(prints(), gradedPrints), colours, async (print, inks) => {
         const { worst, over, all } = await compare(print, "soft", inks);
         expect(worst).toBeLessThanOrEqual(4);
         sums.over += over;
@@ -112,7 +112,7 @@ describe("inkPlanes", () => {
 
   it("give a hard-edged flat print exactly, with one index a pixel", async () => {
     await fc.assert(
-      fc.asyncProperty(prints, fc.array(hex, { minLength: 6, maxLength: 6 }), async (print, inks) => {
+      fc.asyncProperty(prints(), fc.array(hex, { minLength: 6, maxLength: 6 }), async (print, inks) => {
         const { planes, worst } = await compare(print, "hard", inks);
         expect(worst).toBe(0);
         expect(planes.bands.every((band) => band.table.weights.every((weight) => weight === 255))).toBe(true);
@@ -124,7 +124,7 @@ describe("inkPlanes", () => {
 
   it("add up to full coverage at every pixel and over all inks", async () => {
     await fc.assert(
-      fc.asyncProperty(fc.oneof(prints, shadedPrints), async (print) => {
+      fc.asyncProperty(fc.oneof(prints(), shadedPrints), async (print) => {
         const planes = await inkPlanes(print, { dpi: 50 });
         const sums = new Uint16Array(planes.width * planes.height);
         for (const ink of planes.inks) {
