@@ -19,20 +19,25 @@ export interface GarmentReport {
 const cm = (length: number): string => `${Number((length / 10).toFixed(1))} cm`;
 const factor = (value: number): string => String(Number(value.toFixed(2)));
 
+const isTrue = (gather: number): boolean => Math.abs(gather - 1) < 0.005;
+
+function describeGathers({ top, bottom }: { readonly top: number; readonly bottom: number }): string {
+  if (isTrue(top) && isTrue(bottom)) return "true to scale at both edges";
+  const at = (edge: string, gather: number): string =>
+    isTrue(gather) ? `true to scale at the ${edge}` : `${factor(gather)} of cloth to 1 at the ${edge}`;
+  return `${at("top", top)}, ${at("bottom", bottom)}`;
+}
+
 /** One panel in one sentence: how it lies, levels across the print, phase along it, what is gathered, what is missing. */
 function describePanel(panel: DressedPanel): string {
   const { takes, grain, gathers, beyond, mirrored } = panel;
-  const held = (edge: "top" | "bottom", value: number): string =>
-    Math.abs(value - 1) < 0.005 ? `true at the ${edge}` : `${factor(value)} to 1 at the ${edge}`;
   return [
     `${panel.print}, ${panel.how}`,
     `across ${cm(takes.y)} to ${cm(takes.y + takes.height)}`,
     `along ${cm(takes.x)} to ${cm(takes.x + takes.width)}`,
     ...(grain === 0 ? [] : [`turned ${factor(grain)} degrees`]),
     ...(mirrored === undefined ? [] : [`${mirrored} mirrored`]),
-    ...(gathers === undefined
-      ? []
-      : [`cloth ${held("top", gathers.top)}, ${held("bottom", gathers.bottom)}`]),
+    ...(gathers === undefined ? [] : [describeGathers(gathers)]),
     ...beyond.map(({ selvedge, by }) =>
       selvedge === "either" ? `${cm(by)} wider than the cloth` : `${cm(by)} beyond the ${selvedge} selvedge`,
     ),
