@@ -6,6 +6,8 @@ import { mendSentence } from "./mend.js";
 import { findOpenRuns, type OpenRun } from "./open.js";
 import { pairContours, scanSlips } from "./slip.js";
 import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip.js";
+import { judgeStripes } from "./stripes.js";
+import { findTorn } from "./torn.js";
 import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types.js";
 
 /** Columns read on each side of a seam. */
@@ -41,7 +43,7 @@ function hasSameShapes(strip: Strip, run: OpenRun): boolean {
   return most > 0 && (matched(near, far) + matched(far, near)) / most >= 0.6;
 }
 
-function findFault(strip: Strip, course: SeamCourse): Finding {
+function findFault(image: PixelImage, strip: Strip, course: SeamCourse): Finding {
   const jumps = measureJumps(strip);
   const jumpAt = (t: number) =>
     jumps[
@@ -56,6 +58,8 @@ function findFault(strip: Strip, course: SeamCourse): Finding {
     { kind, px: { from: 0, to: strip.length }, worst: worstIn(0, strip.length) },
   ];
   if (Math.abs(course.remainder) > 1e-9) return { kind: "size", runs: whole("size") };
+  const stripes = judgeStripes(image, course, strip);
+  if (stripes !== undefined) return stripes === "closed" ? CLOSED : { kind: stripes, runs: whole(stripes) };
   const count = countDoubled(strip);
   if (count > 0) return { kind: "doubled", runs: whole("doubled"), count };
   const gap = findGap(strip);
@@ -67,6 +71,12 @@ function findFault(strip: Strip, course: SeamCourse): Finding {
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
   const open = findOpenRuns(strip, jumps);
+  const torn = findTorn(strip, jumps).map(({ from, to, worst }) => ({
+    kind: "cut" as const,
+    px: { from, to },
+    worst,
+  }));
+  if (torn.length > 0) return { kind: "cut", runs: torn };
   if (open.length === 0) return CLOSED;
   const runs = open.map((run) => ({
     kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
@@ -83,7 +93,7 @@ function findFault(strip: Strip, course: SeamCourse): Finding {
 export function checkEdge(image: PixelImage, course: SeamCourse, mmPerPixel: number | undefined): EdgeReport {
   const depth = course.edge === "left-right" ? image.width : image.height;
   const strip = readStrip(image, course, Math.max(2, Math.min(DEPTH, Math.floor(depth / 2))));
-  const finding = findFault(strip, course);
+  const finding = findFault(image, strip, course);
   const ok = finding.runs.length === 0;
   const runs = finding.runs.map(({ kind, px, worst }): SeamRun => {
     const to = (value: number) => value * (mmPerPixel ?? 0);

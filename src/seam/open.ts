@@ -20,9 +20,6 @@ const LEAST_STEP = 1.5;
 /** A step is exactly at the seam when the two neighbours on each side add up to less than this part of it. */
 const EXACT_SHARE = 0.25;
 
-/** How different pixels of one plateau may be. */
-const SAME_PLATEAU = 2.5;
-
 /**
  * The rows of an outline one column beside the seam, at either end of a piece, vouch for this many rows at the seam: of a
  * circle that just touches the seam, the seam's rows are 2.7 times those of the next column on one side.
@@ -71,8 +68,8 @@ function outlineAt(strip: Strip, t: number, near: number, far: number): number |
   if (row === undefined) return undefined;
   const seam = row * 2 * strip.half + strip.half;
   for (const k of [-1, 0, -2, 1]) {
-    if (pixelDifference(strip, seam + k - 1, near) > SAME_PLATEAU) continue;
-    if (pixelDifference(strip, seam + k + 1, far) > SAME_PLATEAU) continue;
+    if (pixelDifference(strip, seam + k - 1, near) > strip.plateau) continue;
+    if (pixelDifference(strip, seam + k + 1, far) > strip.plateau) continue;
     const share = shareOfFar(strip, seam + k, near, far);
     if (share !== undefined) return k + 1 - share;
   }
@@ -118,7 +115,7 @@ function rowsBeside(
 
 const looksLike = (strip: Strip, t: number, column: number, plateau: number): boolean => {
   const row = rowIndex(strip, t);
-  return row !== undefined && pixelDifference(strip, row * 2 * strip.half + column, plateau) <= SAME_PLATEAU;
+  return row !== undefined && pixelDifference(strip, row * 2 * strip.half + column, plateau) <= strip.plateau;
 };
 
 /** Tells whether an outline of a third colour runs over the seam somewhere in the three rows from `t` on. */
@@ -173,7 +170,7 @@ function isLineAlong(strip: Strip, from: number, to: number, middle: number): bo
       const row = (t % length) * 2 * half;
       for (let k = 1; k <= WIDEST_LINE; k++) {
         const column = side === -1 ? half - 1 - k : half + k;
-        if (pixelDifference(strip, row + column, plateau) <= SAME_PLATEAU) continue;
+        if (pixelDifference(strip, row + column, plateau) <= strip.plateau) continue;
         rowsOfWidth[k] = (rowsOfWidth[k] as number) + 1;
         break;
       }
@@ -225,8 +222,8 @@ export function findOpenPieces(strip: Strip, steps: Float32Array): readonly Open
     const goesOn =
       isOpen &&
       from !== undefined &&
-      pixelDifference(strip, seamOf(t), seamOf(from)) <= SAME_PLATEAU &&
-      pixelDifference(strip, seamOf(t) + 1, seamOf(from) + 1) <= SAME_PLATEAU;
+      pixelDifference(strip, seamOf(t), seamOf(from)) <= strip.plateau &&
+      pixelDifference(strip, seamOf(t) + 1, seamOf(from) + 1) <= strip.plateau;
     if (from !== undefined && !goesOn) {
       pieces.push(closePiece(strip, steps, from, t));
       from = undefined;
@@ -256,7 +253,7 @@ function countHalfSteps(strip: Strip, jumps: Float32Array, piece: OpenPiece): nu
         for (let k = 1; k <= 4; k++) flat &&= (jumps[at + side * k] as number) <= 0.05 * step;
         const plateau = side === -1 ? piece.near : piece.far;
         const pixel = row * 2 * half + (side === -1 ? half - 1 : half);
-        if (flat && pixelDifference(strip, pixel, plateau) <= SAME_PLATEAU) rows++;
+        if (flat && pixelDifference(strip, pixel, plateau) <= strip.plateau) rows++;
       }
       return rows;
     }),
@@ -304,7 +301,7 @@ export function joinPieces(
       if (next === undefined || !isFirm(piece) || !isFirm(next)) return false;
       const near = pixelDifference(strip, piece.near, next.near);
       const far = pixelDifference(strip, piece.far, next.far);
-      return (near > OTHER_COLOUR && far <= SAME_PLATEAU) || (far > OTHER_COLOUR && near <= SAME_PLATEAU);
+      return (near > OTHER_COLOUR && far <= strip.plateau) || (far > OTHER_COLOUR && near <= strip.plateau);
     });
     const open = group.filter(
       (piece, i) =>
@@ -333,11 +330,14 @@ export function joinPieces(
 /** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
 const FEWEST_ROWS = { plain: 10, withDeadEnds: 7, framed: 6 } as const;
 
+/** JPEG codes blocks of 8 pixels by themselves: in grain, a step along one or two of them proves nothing. */
+const GRAINY_TIMES = 3;
+
 /** Tells whether two runs step between the same two colours. */
 function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
   return (
-    pixelDifference(strip, one.near, other.near) <= SAME_PLATEAU &&
-    pixelDifference(strip, one.far, other.far) <= SAME_PLATEAU
+    pixelDifference(strip, one.near, other.near) <= strip.plateau &&
+    pixelDifference(strip, one.far, other.far) <= strip.plateau
   );
 }
 
@@ -352,9 +352,10 @@ export function findOpenRuns(strip: Strip, jumps: Float32Array): readonly OpenRu
   return runs.filter((run) => {
     const alike = runs.filter((other) => isSameStep(strip, main(run), main(other)));
     const total = (count: (run: OpenRun) => number) => alike.reduce((sum, other) => sum + count(other), 0);
+    const times = strip.isGrainy ? GRAINY_TIMES : 1;
+    const fewest = run.deadEnds > 0 ? FEWEST_ROWS.withDeadEnds : FEWEST_ROWS.plain;
     return (
-      total((one) => one.rows) >= (run.deadEnds > 0 ? FEWEST_ROWS.withDeadEnds : FEWEST_ROWS.plain) ||
-      total((one) => one.framed) >= FEWEST_ROWS.framed
+      total((one) => one.rows) >= times * fewest || total((one) => one.framed) >= times * FEWEST_ROWS.framed
     );
   });
 }

@@ -54,11 +54,19 @@ const PLACE_ERROR = { soft: 0.05, hard: 0.35 } as const;
 /** Steep outlines are less sure along the seam, in proportion. */
 const ERROR_PER_SLOPE = 0.05;
 
-const isHard = (contour: Contour): boolean =>
-  contour.places.every((place) => Math.abs((place % 1) - 0.5) < 1e-6);
+/** How far outlines lie off the middle between two rows, in the mean: 0 for hard edges, a quarter for soft ones. */
+const MOST_OFF_HARD = 0.12;
 
-/** From this share of hard outlines on, the whole print has hard edges: a few hard ones are thin lines, or lie straight. */
-const HARD_SHARE = 0.7;
+/** Tells whether a print has hard edges: its outlines run between whole rows, whatever their slope. */
+function hasHardEdges(contours: readonly Contour[]): boolean {
+  let [off, count] = [0, 0];
+  for (const { places } of contours)
+    for (const place of places) {
+      off += Math.abs((((place % 1) + 1) % 1) - 0.5);
+      count++;
+    }
+  return off < MOST_OFF_HARD * count;
+}
 
 /** The jump between two outlines, fitted over as many columns as make it surest: up to the first bend or corner. */
 function measureSlip(near: Contour, far: Contour, turn: number, edges: "soft" | "hard"): Slip {
@@ -92,8 +100,7 @@ export function pairContours(strip: Strip): Pairs {
       .sort((one, other) => (one.places[0] as number) - (other.places[0] as number));
   const near = follow(-1);
   const far = follow(1);
-  const hard = [...near, ...far].filter(isHard).length;
-  const edges = hard > HARD_SHARE * (near.length + far.length) ? "hard" : "soft";
+  const edges = hasHardEdges([...near, ...far]) ? "hard" : "soft";
   const outlines = near.map((one) => {
     const slips: Slip[] = [];
     for (const other of far) {

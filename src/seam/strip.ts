@@ -15,6 +15,10 @@ export interface Strip {
   readonly lab: Float32Array;
   /** One number a colour: equal where the pixels are equal. */
   readonly key: Uint32Array;
+  /** Whether plateaus carry grain: the ringing of JPEG, paper, noise. */
+  readonly isGrainy: boolean;
+  /** How different two pixels of one plateau may be: more where there is grain. */
+  readonly plateau: number;
   /** Differences already measured: prints have few colours, and the same pairs meet again and again. */
   readonly known: KnownPairs;
 }
@@ -69,18 +73,43 @@ function readPixel(image: PixelImage, x: number, y: number, strip: Strip, at: nu
   strip.lab[4 * at + 3] = (alpha / 255) * 100;
 }
 
+/** Smaller steps than this are grain or shading, not outlines. */
+const LARGEST_GRAIN = 3;
+
+/** Of clean drawings most neighbours that differ belong to outlines; of grainy ones most differ by a little. */
+const GRAINY_SHARE = 0.5;
+
+const PLATEAU = { clean: 2.5, grainy: 7 } as const;
+
+/** Tells whether most steps inside the strip are small. */
+function measureGrain(strip: Strip): boolean {
+  const columns = 2 * strip.half;
+  let [small, steps] = [0, 0];
+  for (let t = 0; t < strip.length; t++)
+    for (let column = 0; column + 1 < columns; column++) {
+      if (column === strip.half - 1) continue;
+      const step = pixelDifference(strip, t * columns + column, t * columns + column + 1);
+      if (step === 0) continue;
+      steps++;
+      if (step < LARGEST_GRAIN) small++;
+    }
+  return small > GRAINY_SHARE * steps;
+}
+
 /** Reads the two edges of a picture as they meet; nothing else of the picture is read. */
 export function readStrip(image: PixelImage, place: SeamPlace, half: number): Strip {
   const { width, height } = image;
   const byColumns = place.edge === "left-right";
   const length = byColumns ? height : width;
   const depth = byColumns ? width : height;
-  const strip: Strip = {
+  const bare: Strip = {
     length,
     half,
     cyclic: place.cyclic,
     lab: new Float32Array(4 * length * 2 * half),
     key: new Uint32Array(length * 2 * half),
+    isGrainy: false,
+    plateau: PLATEAU.clean,
     known: forgetPairs(),
   };
   for (let t = 0; t < length; t++) {
@@ -90,11 +119,11 @@ export function readStrip(image: PixelImage, place: SeamPlace, half: number): St
       const along = isNear ? t : far;
       const across = isNear ? depth - half + column : column - half;
       const at = t * 2 * half + column;
-      if (byColumns) readPixel(image, across, along, strip, at);
-      else readPixel(image, along, across, strip, at);
+      if (byColumns) readPixel(image, across, along, bare, at);
+      else readPixel(image, along, across, bare, at);
     }
   }
-  return strip;
+  return measureGrain(bare) ? { ...bare, isGrainy: true, plateau: PLATEAU.grainy } : bare;
 }
 
 /** The difference of two pixels of a strip, by their indices: CIEDE2000, or that of their opacity. */

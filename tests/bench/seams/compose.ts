@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { Resvg } from "@resvg/resvg-js";
-import type { PixelImage } from "../../src/image/index.js";
+import type { PixelImage } from "../../../src/image/index.js";
 
 /** A generator of numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
 export function seeded(seed: number): () => number {

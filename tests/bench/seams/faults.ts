@@ -1,8 +1,8 @@
-import type { PixelImage } from "../../src/image/index.js";
-import { followContours } from "../../src/seam/contours.js";
-import type { EdgePair, FaultKind } from "../../src/seam/index.js";
-import { labDifference, writeLab } from "../../src/seam/lab.js";
-import { readStrip } from "../../src/seam/strip.js";
+import type { PixelImage } from "../../../src/image/index.js";
+import { followContours } from "../../../src/seam/contours.js";
+import type { EdgePair, FaultKind } from "../../../src/seam/index.js";
+import { labDifference, writeLab } from "../../../src/seam/lab.js";
+import { readStrip } from "../../../src/seam/strip.js";
 import {
   type Composition,
   type Copy,
@@ -11,7 +11,7 @@ import {
   drawComposition,
   renderOpaque,
   seeded,
-} from "./seams-compose.js";
+} from "./compose.js";
 
 /** What can be done to a tile. */
 export type Injection =
