@@ -1,0 +1,63 @@
+// Makes the pictures of the README again, from the Saltmarsh example. After `npm run build`: node docs/pictures/make.mjs
+import { mkdtempSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import sharp from "sharp";
+import { makeJob, readJob } from "../../dist/batch/index.js";
+
+const at = (path) => fileURLToPath(new URL(path, import.meta.url));
+const dir = mkdtempSync(join(tmpdir(), "pictures-"));
+
+/** Widths in pixels; all is drawn about twice as large and then made smaller. */
+const CLOTH = 420;
+const GARMENT = 700;
+const ALL_OVER = 560;
+
+/** Flat inks keep well in a palette; folds and shades need more of it. */
+async function save(picture, name, width, colours) {
+  const file = at(`./${name}.png`);
+  await sharp(picture)
+    .resize({ width })
+    .flatten({ background: "#ffffff" })
+    .png({ palette: true, colours, effort: 10, dither: 0 })
+    .toFile(file);
+  console.log(`${name}.png  ${Math.round(statSync(file).size / 1000)} kB`);
+}
+
+/** Tiles side by side, as the cloth comes off the roll. */
+async function layOut(tile, across, down) {
+  const { width, height } = await sharp(tile).metadata();
+  const places = Array.from({ length: across * down }, (_, k) => ({
+    input: tile,
+    left: (k % across) * width,
+    top: Math.floor(k / across) * height,
+  }));
+  const cloth = { width: width * across, height: height * down, channels: 3, background: "#ffffff" };
+  return sharp({ create: cloth }).composite(places).png().toBuffer();
+}
+
+async function make(name, dpi, garments) {
+  const loaded = await readJob(at(`../../examples/saltmarsh/${name}.job.json`));
+  const { garments: all = [], ...job } = loaded.job;
+  const shown = all.map((one) => ({ ...one, dpi: garments }));
+  const emit = { dpi, formats: ["png"] };
+  await makeJob({ ...loaded, job: { ...job, emit, ...(garments ? { garments: shown } : {}) } }, { out: dir });
+}
+
+try {
+  await make("border", (2 * CLOTH * 25.4) / 640, 144);
+  await make("half-drop", (2 * ALL_OVER * 25.4) / 720);
+  for (const colourway of ["low-tide", "samphire", "nightjar"]) {
+    const cloth = await layOut(join(dir, `saltmarsh-border--${colourway}.png`), 2, 1);
+    await save(cloth, `border-${colourway}`, CLOTH, 64);
+  }
+  const allOver = await layOut(join(dir, "saltmarsh-half-drop--low-tide.png"), 2, 2);
+  await save(allOver, "half-drop", ALL_OVER, 64);
+  for (const garment of ["wrap-skirt--low-tide", "wrap-skirt--nightjar", "smock--samphire"]) {
+    const name = garment.replace("wrap-", "").replace("--", "-");
+    await save(join(dir, `saltmarsh-border--${garment}.png`), name, GARMENT, 96);
+  }
+} finally {
+  rmSync(dir, { recursive: true });
+}
