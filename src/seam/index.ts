@@ -1,6 +1,7 @@
 export { type CheckDrawingOptions, type CheckSeamsOptions, checkSeams } from "./check-seams.js";
 export { describeSeams } from "./describe.js";
 export { type FindRepeatOptions, findRepeat } from "./find-repeat.js";
+export { findUnmatched, type UnmatchedShape } from "./find-unmatched.js";
 export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
 export type { Shift } from "./repeat-lattice.js";
 export type { FoundLayout, RepeatReading } from "./repeat-layout.js";
