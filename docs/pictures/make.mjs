@@ -52,7 +52,7 @@ try {
     const cloth = await layOut(join(dir, `saltmarsh-border--${colourway}.png`), 2, 1);
     await save(cloth, `border-${colourway}`, CLOTH, 64);
   }
-  const allOver = await layOut(join(dir, "saltmarsh-half-drop--low-tide.png"), 2, 2);
+  const allOver = await layOut(join(dir, "saltmarsh-half-drop--low-tide.png"), 2, 4);
   await save(allOver, "half-drop", ALL_OVER, 64);
   for (const garment of ["wrap-skirt--low-tide", "wrap-skirt--nightjar", "smock--samphire"]) {
     const name = garment.replace("wrap-", "").replace("--", "-");

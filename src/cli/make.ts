@@ -7,7 +7,7 @@ import { describeFile, describeNote, describeReport } from "./words.js";
 export const make: Command = {
   name: "make",
   operands: "JOB.json",
-  summary: "Write the tile of a job in every colourway, with a manifest",
+  summary: "Write the tile and the garments of a job in every colourway, with a manifest",
   details:
     "Files have stable names (saltmarsh-border--low-tide.png) and are whole or absent; running again is safe.\n" +
     "manifest.json is written last: files with pixels, millimetres, dpi, deviation, bytes and sha256, seams, notes.",
