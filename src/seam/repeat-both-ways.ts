@@ -18,7 +18,7 @@ function verify(look: Look, guess: LatticeGuess): Verified {
   return {
     basis,
     likeness,
-    unexplained: Math.max(...basis.map((shift) => unexplainedShare(look.fine, shift))),
+    unexplained: Math.max(...basis.map((shift) => unexplainedShare(look.soft, shift))),
   };
 }
 

@@ -84,8 +84,9 @@ export function latticeLikeness(likeness: Likeness, basis: Basis): number {
   return count === 0 ? 0 : sum / count;
 }
 
-/** So many of the highest peaks are paired. */
-const PAIRED = 26;
+/** So many of the highest peaks are paired, and so many of the shortest that are nearly as high. */
+const PAIRED = 18;
+const NEARLY = 0.1;
 
 /**
  * The lattices that pairs of peaks span, smallest cell first; only those nearly as like as the best one. `least` is the shortest
@@ -97,7 +98,12 @@ export function guessLattices(
   least: number,
 ): readonly LatticeGuess[] {
   const best = peaks[0]?.value ?? 0;
-  const high = peaks.slice(0, PAIRED).filter((peak) => peak.value >= 0.6 * best);
+  const highest = peaks.slice(0, PAIRED).filter((peak) => peak.value >= 0.6 * best);
+  const shortest = peaks
+    .filter((peak) => peak.value >= best - NEARLY)
+    .sort((one, other) => Math.hypot(one.x, one.y) - Math.hypot(other.x, other.y))
+    .slice(0, PAIRED);
+  const high = [...new Set([...shortest, ...highest])];
   const guesses: LatticeGuess[] = [];
   for (const [index, one] of high.entries())
     for (const other of high.slice(index + 1)) {

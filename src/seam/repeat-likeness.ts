@@ -31,13 +31,12 @@ function integrate(width: number, height: number, value: (at: number) => number)
   return sums;
 }
 
-function padded(one: Float32Array, other: Float32Array, width: number, plane: ComplexPlane): ComplexPlane {
-  for (let at = 0; at < one.length; at++) {
-    const into = 2 * (Math.floor(at / width) * plane.width + (at % width));
-    plane.data[into] = one[at] as number;
-    plane.data[into + 1] = other[at] as number;
-  }
-  return plane;
+/** Up to two planes, as the real and the imaginary part. */
+function padded(pair: readonly Float32Array[], width: number, into: ComplexPlane): ComplexPlane {
+  for (const [part, plane] of pair.entries())
+    for (let at = 0; at < plane.length; at++)
+      into.data[2 * (Math.floor(at / width) * into.width + (at % width)) + part] = plane[at] as number;
+  return into;
 }
 
 /**
@@ -51,17 +50,12 @@ export function measureLikeness(detail: LabPicture): Likeness {
   const reachX = Math.floor(width * REACH);
   const reachY = Math.floor(height * REACH);
   const [across, down] = [powerOfTwo(width + reachX + 1), powerOfTwo(height + reachY + 1)];
-  const [l, a, b, opacity] = planes as [Float32Array, Float32Array, Float32Array, Float32Array];
-  const products = (
-    [
-      [l, a],
-      [b, opacity],
-    ] as const
-  ).map(([one, other]) => {
+  const products: Float64Array[] = [];
+  for (let pair = 0; pair < planes.length; pair += 2) {
     const plane = { width: across, height: down, data: new Float64Array(2 * across * down) };
-    autocorrelate(padded(one, other, width, plane));
-    return plane.data;
-  });
+    autocorrelate(padded(planes.slice(pair, pair + 2), width, plane));
+    products.push(plane.data);
+  }
   const sums = planes.map((plane) => integrate(width, height, (at) => plane[at] as number));
   const squares = integrate(width, height, (at) =>
     planes.reduce((sum, plane) => sum + (plane[at] as number) ** 2, 0),

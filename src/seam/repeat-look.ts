@@ -1,4 +1,4 @@
-import { detailOf } from "./repeat-detail.js";
+import { detailOf, softenPicture } from "./repeat-detail.js";
 import type { Shift } from "./repeat-lattice.js";
 import { findPeaks, type Likeness, measureLikeness, type Peak } from "./repeat-likeness.js";
 import { type LabPicture, shrinkPicture } from "./repeat-picture.js";
@@ -6,6 +6,8 @@ import { type LabPicture, shrinkPicture } from "./repeat-picture.js";
 /** One look at a picture: coarse, to find shifts by their likeness, and fine, to measure them. */
 export interface Look {
   readonly fine: LabPicture;
+  /** The fine picture, softened by a pixel. */
+  readonly soft: LabPicture;
   readonly fineDetail: LabPicture;
   readonly coarse: LabPicture;
   readonly coarseDetail: LabPicture;
@@ -31,12 +33,14 @@ export const SHORTEST = 7;
 export function lookAt(fine: LabPicture): Look {
   const coarse = shrinkPicture(fine, COARSE_PIXELS);
   const radius = Math.max(2, Math.min(DETAIL_RADIUS, Math.floor(Math.min(coarse.width, coarse.height) / 8)));
-  const coarseDetail = detailOf(coarse, radius, true);
+  const coarseDetail = detailOf(softenPicture(coarse), radius, true);
   const likeness = measureLikeness(coarseDetail);
   const [x, y] = [coarse.scaleX / fine.scaleX, coarse.scaleY / fine.scaleY];
+  const soft = softenPicture(fine);
   return {
     fine,
-    fineDetail: detailOf(fine, Math.max(2, Math.round(radius * Math.max(x, y))), false),
+    soft,
+    fineDetail: detailOf(soft, Math.max(2, Math.round(radius * Math.max(x, y))), false),
     coarse,
     coarseDetail,
     likeness,

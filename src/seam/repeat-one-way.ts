@@ -17,7 +17,7 @@ export function answerOneWay(look: Look): Answer | undefined {
     .slice(0, MEASURED)
     .map((peak) => {
       const shift = refineShift(look.fineDetail, look.toFine(peak), look.slack);
-      return { shift, unexplained: unexplainedShare(look.fine, shift) };
+      return { shift, unexplained: unexplainedShare(look.soft, shift) };
     });
   const likely = measured.filter(({ shift }) => shift.value > best - 0.1);
   const reference = Math.min(1, ...likely.map((one) => one.unexplained));

@@ -16,6 +16,9 @@ export interface LabPicture {
 /** Sides shorter than this many pixels are too short to tell a repeat. */
 const LEAST_SIDE = 16;
 
+const onWhite = (level: number, alpha: number): number =>
+  alpha === 255 ? level : Math.round((level * alpha + 255 * (255 - alpha)) / 255);
+
 /**
  * Reads an image; one above `most` pixels in all is averaged over squares of whole pixels first. What is transparent shows
  * white, as bare cloth.
@@ -53,9 +56,7 @@ export function readLabPicture(image: PixelImage, most: number): LabPicture {
       const g = channels === 1 ? r : (data[from + 1] as number);
       const b = channels === 1 ? r : (data[from + 2] as number);
       const alpha = channels === 4 ? (data[from + 3] as number) : 255;
-      const onWhite = (level: number): number =>
-        alpha === 255 ? level : Math.round((level * alpha + 255 * (255 - alpha)) / 255);
-      writeLab(onWhite(r), onWhite(g), onWhite(b), lab, 0);
+      writeLab(onWhite(r, alpha), onWhite(g, alpha), onWhite(b, alpha), lab, 0);
       const at = Math.floor(y / factor) * across + Math.floor(x / factor);
       lightness[at] = (lightness[at] as number) + (lab[0] as number) * share;
       green[at] = (green[at] as number) + (lab[1] as number) * share;

@@ -2,8 +2,9 @@ import { type Basis, combine, type Shift } from "./repeat-lattice.js";
 import { type Peak, peakAt } from "./repeat-likeness.js";
 import type { LabPicture } from "./repeat-picture.js";
 
-/** So many samples tell a likeness to about a hundredth. */
-const SAMPLES = 40_000;
+/** So many samples tell a likeness to about a hundredth, and so many where it is highest to a pixel or two. */
+const SAMPLES = 24_000;
+const ROUGH_SAMPLES = 5_000;
 
 interface Overlap {
   readonly x: number;
@@ -14,17 +15,17 @@ interface Overlap {
 }
 
 /** The part of a picture that has a partner at a shift of whole pixels, and how far apart its samples are taken. */
-function overlapAt(picture: LabPicture, x: number, y: number): Overlap {
+function overlapAt(picture: LabPicture, x: number, y: number, samples: number): Overlap {
   const width = picture.width - Math.abs(x);
   const height = picture.height - Math.abs(y);
-  const step = Math.max(1, Math.floor(Math.sqrt((width * height) / SAMPLES)));
+  const step = Math.max(1, Math.floor(Math.sqrt((width * height) / samples)));
   return { x: Math.max(0, -x), y: Math.max(0, -y), width, height, step };
 }
 
 /** The likeness at one shift of whole pixels, straight from the samples. */
-function likenessAt(detail: LabPicture, x: number, y: number): number {
+function likenessAt(detail: LabPicture, x: number, y: number, samples: number): number {
   const { width, planes } = detail;
-  const part = overlapAt(detail, x, y);
+  const part = overlapAt(detail, x, y, samples);
   if (part.width < 8 || part.height < 8) return 0;
   const ahead = y * width + x;
   let [product, one, other] = [0, 0, 0];
@@ -51,21 +52,43 @@ function likenessAt(detail: LabPicture, x: number, y: number): number {
   return product / Math.max((one + other) / 2, 1e-9);
 }
 
-/** The highest likeness within `slack` pixels of a shift (along one axis only, where one is named), to a fraction of a pixel. */
+/** The highest of a coarse grid of shifts: what is `slack` pixels off is not sure to lie on the slope of the right peak. */
+function roughTop(detail: LabPicture, guess: Shift, slackX: number, slackY: number): Shift {
+  const step = 2;
+  let best = { x: guess.x, y: guess.y, value: -1 };
+  const span = (slack: number) => step * Math.ceil(slack / step);
+  for (let y = guess.y - span(slackY); y <= guess.y + slackY; y += step)
+    for (let x = guess.x - span(slackX); x <= guess.x + slackX; x += step) {
+      const value = likenessAt(detail, x, y, ROUGH_SAMPLES);
+      if (value > best.value) best = { x, y, value };
+    }
+  return best;
+}
+
+/**
+ * The highest likeness within `slack` pixels of a shift, to a fraction of a pixel: a coarse grid where the slack is more than 1, then
+ * uphill. Along one axis only, where one is named.
+ */
 export function refineShift(detail: LabPicture, guess: Shift, slack: number, axis?: "x" | "y"): Peak {
   const known = new Map<string, number>();
   const at = (x: number, y: number): number => {
     const key = `${x},${y}`;
-    const found = known.get(key) ?? likenessAt(detail, x, y);
+    const found = known.get(key) ?? likenessAt(detail, x, y, SAMPLES);
     known.set(key, found);
     return found;
   };
-  const [x0, y0] = [Math.round(guess.x), Math.round(guess.y)];
-  let [bestX, bestY] = [x0, y0];
+  const whole = { x: Math.round(guess.x), y: Math.round(guess.y) };
   const [slackX, slackY] = [axis === "y" ? 0 : slack, axis === "x" ? 0 : slack];
-  for (let y = y0 - slackY; y <= y0 + slackY; y++)
-    for (let x = x0 - slackX; x <= x0 + slackX; x++) if (at(x, y) > at(bestX, bestY)) [bestX, bestY] = [x, y];
-  return peakAt(at, bestX, bestY);
+  let { x, y } = slack > 1 ? roughTop(detail, whole, slackX, slackY) : whole;
+  for (;;) {
+    const near = [
+      ...(slackX > 0 ? [x - 1, x + 1].map((next) => ({ x: next, y })) : []),
+      ...(slackY > 0 ? [y - 1, y + 1].map((next) => ({ x, y: next })) : []),
+    ].filter((one) => Math.abs(one.x - whole.x) <= slackX + 1 && Math.abs(one.y - whole.y) <= slackY + 1);
+    const higher = near.find((one) => at(one.x, one.y) > at(x, y));
+    if (!higher) return peakAt(at, x, y);
+    ({ x, y } = higher);
+  }
 }
 
 /** Both shifts of a basis by least squares over all shifts in reach, so that longer ones count for more. */
@@ -79,8 +102,7 @@ export function refineBasis(
       if (j === 0 && i <= 0) continue;
       const shift = combine(basis, i, j);
       if (Math.abs(shift.x) > 0.6 * detail.width || Math.abs(shift.y) > 0.6 * detail.height) continue;
-      const simple = Math.abs(i) + j === 1;
-      known.push({ i, j, peak: refineShift(detail, shift, simple ? 1 : 2) });
+      known.push({ i, j, peak: refineShift(detail, shift, 1) });
     }
   const best = Math.max(0, ...known.map(({ peak }) => peak.value));
   const kept = known.filter(({ peak }) => peak.value > 0.75 * best);
@@ -118,7 +140,7 @@ const UNEXPLAINED = 8;
  */
 export function unexplainedShare(picture: LabPicture, shift: Shift): number {
   const [x, y] = [Math.round(shift.x), Math.round(shift.y)];
-  const part = overlapAt(picture, x, y);
+  const part = overlapAt(picture, x, y, 2 * SAMPLES);
   const { width, height, planes } = picture;
   const ahead = y * width + x;
   let [count, open] = [0, 0];
@@ -148,7 +170,7 @@ export function unexplainedShare(picture: LabPicture, shift: Shift): number {
 }
 
 /** Leaving this share more unexplained than another shift does is the renderer's rounding, not a motif. */
-const ROUNDING = 0.002;
+const ROUNDING = 0.001;
 
 /** Tells whether a shift explains the picture as well as one that leaves `reference` unexplained. */
 export function explainsAsWell(unexplained: number, reference: number): boolean {

@@ -12,6 +12,9 @@ export interface Stripes {
 /** Of the change in all, at most this share runs along the stripes: noise and JPEG leave about a hundredth. */
 const ALONG = 0.03;
 
+/** The direction is known to about a degree: hard pixels of slanted edges turn it a little. */
+const DIRECTION = 0.02;
+
 /** Stripes are as like to themselves as this, moved along by any length. */
 const STEADY = 0.97;
 
@@ -40,10 +43,14 @@ export function findStripes(detail: LabPicture, likeness: Likeness): Stripes | u
   const reach = Math.min(likeness.reachX, likeness.reachY) * 0.8;
   for (let length = 3; length < reach; length += 3) {
     const [x, y] = [-across.y * length, across.x * length];
-    const near = [0, 1].flatMap((dx) =>
-      [0, 1].map((dy) => likeness.at(Math.floor(x) + dx, Math.floor(y) + dy)),
+    const slack = Math.ceil(0.5 + DIRECTION * length);
+    const near = Array.from({ length: (2 * slack + 1) ** 2 }, (_, k) =>
+      likeness.at(
+        Math.round(x) + (k % (2 * slack + 1)) - slack,
+        Math.round(y) + Math.floor(k / (2 * slack + 1)) - slack,
+      ),
     );
-    if (Math.max(...near) < STEADY - 0.1 * Math.min(Math.abs(across.x), Math.abs(across.y))) return undefined;
+    if (Math.max(...near) < STEADY) return undefined;
   }
   return across;
 }
