@@ -11,7 +11,8 @@ import {
   startBlock,
 } from "./deflate-block.js";
 import type { PngPiece } from "./png-piece.js";
-import { ABOVE, COPY, ROW_START, type RunTokens, type TokenBlock } from "./run-tokens.js";
+import { COPY, ROW_START } from "./run-copies.js";
+import type { RunTokens, TokenBlock } from "./run-tokens.js";
 
 /** The code of every length of a copy, looked up by the length. */
 const LENGTH_CODES: readonly ExtraCode[] = Array.from({ length: LONGEST_COPY + 1 }, (_, length) =>
@@ -61,7 +62,7 @@ function countLiterals(
 /** Writes a block's tokens. This is the inner loop of all colourways: no objects are made in it. */
 function writeBlock(
   writer: BitWriter,
-  { tokens, channels, near, far }: RunTokens,
+  { tokens, channels }: RunTokens,
   { from, to, lengths, distances }: TokenBlock,
   { literals, distances: distanceCodes }: BlockCodes,
   colours: Uint8Array,
@@ -84,17 +85,21 @@ function writeBlock(
       writer.put(codes[0] as number, sizes[0] as number);
       continue;
     }
-    const distance = (token & ABOVE) === 0 ? near : far;
-    const code = distanceCodes.codes[distance.symbol] as number;
-    const size = distanceCodes.lengths[distance.symbol] as number;
-    let bytes = (token & (ABOVE - 1)) * channels;
+    const back = (tokens[++at] as number) - 1;
+    // As distanceCode has it, without making an object.
+    const more = back < 4 ? 0 : 30 - Math.clz32(back);
+    const distance = back < 4 ? back : 2 * more + (back >> more);
+    const extra = back & ((1 << more) - 1);
+    const code = distanceCodes.codes[distance] as number;
+    const size = distanceCodes.lengths[distance] as number;
+    let bytes = (token - COPY) * channels;
     while (bytes > 0) {
       const length = nextCopy(bytes);
       const symbol = LENGTH_SYMBOLS[length] as number;
       writer.put(codes[symbol] as number, sizes[symbol] as number);
       writer.put(LENGTH_EXTRAS[length] as number, LENGTH_BITS[length] as number);
       writer.put(code, size);
-      writer.put(distance.extra, distance.bits);
+      writer.put(extra, more);
       bytes -= length;
     }
   }
