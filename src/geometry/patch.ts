@@ -1,10 +1,11 @@
 import { RepetendError } from "../errors.js";
 import type { Point } from "./affine.js";
 import { curveAt, locateLength, type MeasuredCurve, measureCurve } from "./arc-length.js";
+import { blend, blendStrips, type PinnedGuide, straightenCorners, wholeSide } from "./blend.js";
 import { partOfCubic } from "./cubic.js";
 import { type Cubic, cubicsOf, type Subpath } from "./cubic-path.js";
 import { nearestOnCubics } from "./nearest.js";
-import { invertAt, type MappedPoint, type SmoothMap } from "./smooth-map.js";
+import { invertAt, type SmoothMap, smoothFrom } from "./smooth-map.js";
 
 /** The four edges of a patch, and curves inside that it follows. Any one unit. */
 export interface PatchEdges {
@@ -80,24 +81,10 @@ export function patch(edges: PatchEdges): Patch {
   meet("bottom left", start(bottom), end(left));
   meet("bottom right", end(bottom), end(right));
   const guides = edges.guides ?? [];
-  const map =
-    guides.length === 0
-      ? blend(top, right, bottom, left)
-      : blendStrips(top, right, bottom, left, guides, size);
-  return { map: straightenCorners(map), lengths };
-}
-
-const clamp = (value: number): number => Math.min(1, Math.max(0, value));
-
-/** The same map, affine in the quadrants beyond its corners: a blend is bilinear there and folds back. */
-function straightenCorners(map: SmoothMap): SmoothMap {
-  return (u, v) => {
-    const [nearU, nearV] = [clamp(u), clamp(v)];
-    if (nearU === u || nearV === v) return map(u, v);
-    const at = map(nearU, nearV);
-    const [du, dv] = [u - nearU, v - nearV];
-    return { ...at, x: at.x + du * at.a + dv * at.c, y: at.y + du * at.b + dv * at.d };
-  };
+  const sides = [wholeSide(top), wholeSide(right), wholeSide(bottom), wholeSide(left)] as const;
+  const pinned = guides.map((guide, k) => pinGuide(guide, top, bottom, size, k));
+  const into = pinned.length === 0 ? blend(...sides) : blendStrips(...sides, pinned);
+  return { map: smoothFrom(straightenCorners(into)), lengths };
 }
 
 function start(curve: MeasuredCurve): Point {
@@ -108,87 +95,14 @@ function end(curve: MeasuredCurve): Point {
   return curveAt(curve, curve.length);
 }
 
-/** The blended map of one patch; formulas beside `patch`. */
-function blend(
-  top: MeasuredCurve,
-  right: MeasuredCurve,
-  bottom: MeasuredCurve,
-  left: MeasuredCurve,
-): SmoothMap {
-  const [t0, t1, b0, b1] = [start(top), end(top), start(bottom), end(bottom)];
-  return (u, v): MappedPoint => {
-    const t = curveAt(top, u * top.length);
-    const b = curveAt(bottom, u * bottom.length);
-    const l = curveAt(left, v * left.length);
-    const r = curveAt(right, v * right.length);
-    const [p, q] = [1 - u, 1 - v];
-    const corner = (axis: "x" | "y"): number =>
-      p * (q * t0[axis] + v * b0[axis]) + u * (q * t1[axis] + v * b1[axis]);
-    const cornerAlong = (axis: "x" | "y"): number => q * (t1[axis] - t0[axis]) + v * (b1[axis] - b0[axis]);
-    const cornerDown = (axis: "x" | "y"): number => p * (b0[axis] - t0[axis]) + u * (b1[axis] - t1[axis]);
-    return {
-      x: q * t.x + v * b.x + p * l.x + u * r.x - corner("x"),
-      y: q * t.y + v * b.y + p * l.y + u * r.y - corner("y"),
-      a: q * top.length * t.directionX + v * bottom.length * b.directionX + r.x - l.x - cornerAlong("x"),
-      b: q * top.length * t.directionY + v * bottom.length * b.directionY + r.y - l.y - cornerAlong("y"),
-      c: b.x - t.x + p * left.length * l.directionX + u * right.length * r.directionX - cornerDown("x"),
-      d: b.y - t.y + p * left.length * l.directionY + u * right.length * r.directionY - cornerDown("y"),
-    };
-  };
-}
-
-interface Strip {
-  readonly from: number;
-  readonly to: number;
-  readonly map: SmoothMap;
-}
-
-function blendStrips(
-  top: MeasuredCurve,
-  right: MeasuredCurve,
-  bottom: MeasuredCurve,
-  left: MeasuredCurve,
-  guides: readonly PatchGuide[],
-  size: number,
-): SmoothMap {
-  const lines = [
-    { curve: left, onTop: 0, onBottom: 0, along: 0, where: "left" },
-    ...guides
-      .map((guide, k) => pinGuide(guide, top, bottom, size, k))
-      .sort((one, other) => one.onTop - other.onTop),
-    { curve: right, onTop: top.length, onBottom: bottom.length, along: 1, where: "right" },
-  ];
-  const strips: Strip[] = [];
-  for (const [k, next] of lines.entries()) {
-    const line = lines[k - 1];
-    if (line === undefined) continue;
-    if (!(next.along > line.along && next.onTop >= line.onTop && next.onBottom >= line.onBottom))
-      throw new RepetendError("E_LAYOUT", "guides of a patch must stand apart and not cross", {
-        where: k <= guides.length ? next.where : line.where,
-        value: String(k <= guides.length ? next.along : line.along),
-      });
-    const map = blend(
-      measureCurve(partOfCurve(top, line.onTop, next.onTop)),
-      next.curve,
-      measureCurve(partOfCurve(bottom, line.onBottom, next.onBottom)),
-      line.curve,
-    );
-    strips.push({ from: line.along, to: next.along, map });
-  }
-  const last = strips.length - 1;
-  return (u, v) => {
-    let k = 0;
-    while (k < last && u >= (strips[k]?.to ?? 1)) k += 1;
-    const strip = strips[k];
-    if (strip === undefined) return { x: Number.NaN, y: Number.NaN, a: 0, b: 0, c: 0, d: 0 };
-    const width = strip.to - strip.from;
-    const at = strip.map((u - strip.from) / width, v);
-    return { ...at, a: at.a / width, b: at.b / width };
-  };
-}
-
 /** A guide with its ends drawn onto the edges, and where along them it stands. */
-function pinGuide(guide: PatchGuide, top: MeasuredCurve, bottom: MeasuredCurve, size: number, index: number) {
+function pinGuide(
+  guide: PatchGuide,
+  top: MeasuredCurve,
+  bottom: MeasuredCurve,
+  size: number,
+  index: number,
+): PinnedGuide {
   const cubics = cubicsOf(guide.path);
   const where = `guides[${index}]`;
   const [first, last] = [cubics[0], cubics[cubics.length - 1]];
@@ -197,7 +111,8 @@ function pinGuide(guide: PatchGuide, top: MeasuredCurve, bottom: MeasuredCurve, 
   const onTop = lengthNearest(top, { x: first[0], y: first[1] }, size, where, "top");
   const onBottom = lengthNearest(bottom, { x: last[6], y: last[7] }, size, where, "bottom");
   const pinned = pinEnds(cubics, curveAt(top, onTop), curveAt(bottom, onBottom));
-  return { curve: measureCurve(pinned), onTop, onBottom, along: guide.along ?? onTop / top.length, where };
+  const side = wholeSide(measureCurve(pinned));
+  return { side, onTop, onBottom, along: guide.along ?? onTop / top.length, where };
 }
 
 function lengthNearest(
