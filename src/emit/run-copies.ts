@@ -14,28 +14,36 @@ const TRIES = 12;
 /** A copy of so many pixels is good enough not to look for a longer one. */
 const LONG_ENOUGH = 86;
 
-/** A band's pixels, and where pairs of them occurred before. */
-class Finder {
-  readonly pixels: Uint32Array;
-  readonly #width: number;
-  readonly #channels: number;
-  readonly #latest = new Int32Array(1 << 15).fill(-1);
-  readonly #before: Int32Array;
+/**
+ * A band's pixels, and where pairs of them occurred before. It holds two large arrays, which serve for one band after the
+ * other.
+ */
+export class CopyFinder {
+  #pixels: Uint32Array = new Uint32Array(0);
+  #before: Int32Array = new Int32Array(0);
+  #width = 1;
+  #channels = 1;
+  readonly #latest = new Int32Array(1 << 15);
   /** What {@link find} found: where the copy is taken from, and how many pixels it has. */
   from = -1;
   length = 0;
 
-  constructor({ rows, ends, values }: RunRows, width: number, height: number, channels: number) {
+  /** Takes a band's pixels in and forgets those before. */
+  load({ rows, ends, values }: RunRows, width: number, height: number, channels: number): void {
     this.#width = width;
     this.#channels = channels;
-    this.pixels = new Uint32Array(width * height);
-    this.#before = new Int32Array(width * height).fill(-1);
+    this.#latest.fill(-1);
+    if (this.#pixels.length < width * height) {
+      this.#pixels = new Uint32Array(width * height);
+      this.#before = new Int32Array(width * height);
+    }
     for (let y = 0; y < height; y++) {
-      let at = y * width;
-      const row = at;
-      for (let run = rows[y] ?? 0; run < (rows[y + 1] ?? 0); run++) {
+      const row = y * width;
+      const last = rows[y + 1] ?? 0;
+      let at = row;
+      for (let run = rows[y] ?? 0; run < last; run++) {
         const end = row + (ends[run] ?? 0);
-        this.pixels.fill(values[run] ?? 0, at, end);
+        this.#pixels.fill(values[run] ?? 0, at, end);
         at = end;
       }
     }
@@ -78,7 +86,7 @@ class Finder {
   }
 
   #match(from: number, at: number, rowEnd: number): number {
-    const pixels = this.pixels;
+    const pixels = this.#pixels;
     const most = Math.min(rowEnd - at, this.#width - (from % this.#width));
     let length = 0;
     while (length < most && pixels[from + length] === pixels[at + length]) length++;
@@ -86,7 +94,7 @@ class Finder {
   }
 
   #slot(at: number): number {
-    const [one, other] = [this.pixels[at] as number, this.pixels[at + 1] ?? 0];
+    const [one, other] = [this.#pixels[at] as number, this.#pixels[at + 1] ?? 0];
     const mixed = Math.imul(one, 0x2c1b3c6d) ^ Math.imul(other, 0x297a2d39);
     return (mixed ^ (mixed >>> 15)) & 0x7fff;
   }
@@ -98,12 +106,18 @@ class Finder {
  *
  * @returns tokens: {@link ROW_START}, a value, or {@link COPY} with a number of pixels and a distance after it.
  */
-export function findCopies(runs: RunRows, width: number, height: number, channels: number): Uint32Array {
+export function findCopies(
+  runs: RunRows,
+  width: number,
+  height: number,
+  channels: number,
+  finder: CopyFinder,
+): Uint32Array {
   const { rows, ends, values } = runs;
   // A copy is of 3 bytes at least, and pays from two pixels on.
   const shortest = channels === 1 ? 3 : 1;
   const isAboveInReach = width * channels + 1 <= WINDOW;
-  const finder = new Finder(runs, width, height, channels);
+  finder.load(runs, width, height, channels);
   // A run is spelled out in a few tokens, with a copy before and after it.
   const tokens = new Uint32Array(
     height + Math.min(2 * width * height, (shortest + 5) * (ends.length + height)),

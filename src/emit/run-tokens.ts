@@ -7,7 +7,7 @@ import {
   lengthCode,
   nextCopy,
 } from "./deflate-block.js";
-import { COPY, findCopies, ROW_START } from "./run-copies.js";
+import { COPY, CopyFinder, findCopies, ROW_START } from "./run-copies.js";
 
 /** Some tokens that are written with codes of their own, and what is known of them whatever the colours. */
 export interface TokenBlock {
@@ -45,16 +45,18 @@ const BLOCK_TOKENS = 1 << 16;
  * Finds the copies in rows of runs.
  *
  * @param valueCount one more than the largest value, at most 2^30.
+ * @param finder one for all bands of a picture saves memory.
  */
 export function findTokens(
   runs: RunRows,
   size: { readonly width: number; readonly height: number },
   channels: 1 | 3 | 4,
   valueCount: number,
+  finder: CopyFinder = new CopyFinder(),
 ): RunTokens {
   if (valueCount > COPY / 2) throw new RangeError("too many values for tokens");
   const { width, height } = size;
-  const tokens = findCopies(runs, width, height, channels);
+  const tokens = findCopies(runs, width, height, channels, finder);
   return {
     width,
     height,

@@ -24,6 +24,7 @@ import type { ManifestFile, PlannedFile } from "./manifest.js";
 import { joinPng } from "./png.js";
 import type { PngColour, PngHeader } from "./png-format.js";
 import { compressRows, type PngPiece } from "./png-piece.js";
+import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
 import { slugOf } from "./slug.js";
@@ -164,10 +165,11 @@ function writePlainPiece(
   places: readonly number[],
   levels: Uint8Array,
   last: boolean,
+  finder: CopyFinder,
 ): PngPiece {
   const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
   const weights = mapRuns(runs, band.height, weighMixes(band.table, places));
-  return writeRunPiece(findTokens(weights, band, 1, 256), levels, last);
+  return writeRunPiece(findTokens(weights, band, 1, 256, finder), levels, last);
 }
 
 /**
@@ -187,6 +189,7 @@ export async function writeSeparations(
   const colour: PngColour = { kind: "grey", depth };
   const screen = options.screen === undefined || isFlat ? undefined : makeScreen(options.screen);
   const levels = levelTable(full);
+  const finder = new CopyFinder();
   const files: ManifestFile[] = [];
   for (const [order, film] of films.entries()) {
     signal?.throwIfAborted();
@@ -207,7 +210,7 @@ export async function writeSeparations(
         signal?.throwIfAborted();
         const last = band.y + band.height === planes.height;
         if (depth === 8 && film.plain !== undefined) {
-          yield writePlainPiece(band, film.plain, levels, last);
+          yield writePlainPiece(band, film.plain, levels, last, finder);
           continue;
         }
         const tones = film.rows(band);

@@ -4,6 +4,7 @@ import { planeInks, streamPlanes } from "../raster/index.js";
 import type { PixelGrid, Print } from "../repeat/index.js";
 import type { WrittenFile } from "./atomic.js";
 import { PngSink } from "./png-sink.js";
+import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
 import { type TilePngOptions, tileHeader } from "./tile-png.js";
@@ -33,6 +34,7 @@ export function writePlanePngs(
   return writeTogether(
     pngs.map(({ path }) => path),
     async (sinks) => {
+      const finder = new CopyFinder();
       const writers = sinks.map((sink) => new PngSink(sink));
       const coloured = pngs.map(({ colourway }) => inksIn({ inks }, colourway));
       for (const [at, { colourway }] of pngs.entries()) {
@@ -42,7 +44,7 @@ export function writePlanePngs(
         const done = band.y + band.height;
         const last = done === grid.tile.height;
         const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
-        const tokens = findTokens(runs, band, isOpaque ? 3 : 4, countMixes(band.table));
+        const tokens = findTokens(runs, band, isOpaque ? 3 : 4, countMixes(band.table), finder);
         for (const [at, writer] of writers.entries()) {
           options.signal?.throwIfAborted();
           await writer.add(writeRunPiece(tokens, mixColours(band.table, coloured[at] ?? []), last));
