@@ -404,6 +404,21 @@ const VALUES: readonly HostileInput[] = [
   ].map((value) =>
     one(`transform ${value}`, "E_NUMBER", svg(`<g transform="${value}"><path d="M0 0H9V9"/></g>`)),
   ),
+  one(
+    "transforms inside each other that grow out of range",
+    "E_NUMBER",
+    svg(`${'<g transform="scale(900000)">'.repeat(200)}<path d="M0 0H9V9"/>${"</g>".repeat(200)}`),
+  ),
+  one(
+    "a transform that flattens as good as all",
+    "E_NUMBER",
+    svg('<g transform="scale(1 1e-12)"><path d="M0 0H9V9"/></g>'),
+  ),
+  one(
+    "a media attribute that cannot be read",
+    "E_STYLE",
+    svg('<style media="10,10 20">path{fill:red}</style>'),
+  ),
   one("an opacity that is none", "E_NUMBER", svg('<path d="M0 0H9V9" opacity="half"/>')),
   one("a miter limit below 1", "E_NUMBER", svg('<path d="M0 0H9V9" stroke="red" stroke-miterlimit="0"/>')),
   one("negative dashes", "E_NUMBER", svg('<path d="M0 0H9V9" stroke="red" stroke-dasharray="3 -1"/>')),

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type ErrorCode, RepetendError } from "../src/errors.js";
 import { motif } from "../src/motif/index.js";
 import { HOSTILE_FILTERS, HOSTILE_INPUTS, svg } from "./hostile-inputs.fixture.js";
+import { DRAWN_ALIKE, DRAWN_PLAINLY, drawingOf } from "./motif-features.fixture.js";
 
 /** The refusal of an input; anything else that is thrown is passed on, and nothing at all is `undefined`. */
 function refusalOf(input: string | Uint8Array, filters: boolean = false): RepetendError | undefined {
@@ -149,6 +150,47 @@ describe("a good drawing cut short", () => {
         refusalOf(whole);
       }),
       { numRuns: 300 },
+    );
+  });
+});
+
+describe("good drawings with any value anywhere", () => {
+  const drawings = [...DRAWN_ALIKE, ...DRAWN_PLAINLY].map(({ inner, root }) => drawingOf(inner, root));
+  const values =
+    "|0|-1|5|100|1e-7|-0|1e9|999999|NaN|50%|calc(1px)|none|auto|inherit|initial|visible|reflect|evenodd|currentColor|red|#123|var(--x)|url(#a)|url(#c)|url(#m)|#a|#m|objectBoundingBox|userSpaceOnUse|0 0 10 10|1 2 3|10,10 20,20|scale(2)|scale(999999)|scale(1e-9)|rotate(30)|M0 0zm1 1z";
+  const wounds = fc.array(
+    fc.record({ at: fc.nat(100_000), value: fc.constantFrom(...values.split("|")), whole: fc.boolean() }),
+    { minLength: 1, maxLength: 3 },
+  );
+  /** Puts a value in the place of another, or at its end. */
+  const wound = (
+    text: string,
+    { at, value, whole }: { at: number; value: string; whole: boolean },
+  ): string => {
+    const found = [...text.matchAll(/ (?!xmlns)[\w:-]+="([^"]*)"/g)];
+    const match = found[at % found.length];
+    if (match === undefined) return text;
+    const end = match.index + match[0].length - 1;
+    return text.slice(0, whole ? end - (match[1]?.length ?? 0) : end) + value + text.slice(end);
+  };
+
+  it("are refused with a place, or give motifs of plain numbers", () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...drawings), wounds, (drawing, list) => {
+        const text = list.reduce(wound, drawing);
+        try {
+          const made = motif(text, { filters: true });
+          expect(Object.values(made.reach).every(Number.isFinite)).toBe(true);
+          const geometry = /"(?:d|points|transform|x|y|width|height|r|rx|ry|cx|cy|stroke-width)":"([^"]*)"/g;
+          for (const [, value] of JSON.stringify([made.body, made.defs]).matchAll(geometry)) {
+            expect(value).not.toMatch(/NaN|Infinity|undefined|\de|(?<![\d.])-0(?![\d.])/);
+          }
+        } catch (error) {
+          if (!(error instanceof RepetendError)) throw error;
+          if (error.code !== "E_INSTANCES") expect(error.where).toBeDefined();
+        }
+      }),
+      { numRuns: 1500 },
     );
   });
 });

@@ -8,7 +8,7 @@ import { readHref, readSingleUrl } from "./references.js";
 import { readGeometry } from "./shape-geometry.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
-import { parseTransform, writeMatrix } from "./transform.js";
+import { checkMap, parseTransform, writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
 
 /** Defines a clip path as shapes with maps; `undefined` for an empty one, which leaves nothing of what it clips. */
@@ -72,7 +72,7 @@ function clipShape(
   reading.count(child);
   const style = styleOf(child, place.style, reading);
   if (styleValue(style, "display").toLowerCase() === "none") return [];
-  const map = compose(outer, elementMap(child, style, place.viewport));
+  const map = checkMap(compose(outer, elementMap(child, style, place.viewport)), placeOf(child));
   if (svgName === "use") return clipUse(child, style, map, place, reading);
   if (styleValue(style, "visibility").toLowerCase() !== "visible") return [];
   const geometry = readGeometry(child, style, place, reading);

@@ -1,7 +1,7 @@
 import type { CssNode } from "css-tree";
 import generate from "css-tree/generator";
-import parse from "css-tree/parser";
 import { RepetendError } from "../errors.js";
+import { parseCss } from "./css-parse.js";
 
 /** Media that a drawing is read for: as its designer sees it on a light screen, with no motion. */
 const TYPES: Readonly<Record<string, boolean>> = { all: true, screen: true };
@@ -29,7 +29,7 @@ const FEATURES: Readonly<Record<string, boolean>> = {
  */
 export function mediaHolds(text: string, where?: string): boolean {
   if (text.trim() === "") return true;
-  const list = parse(text, { context: "mediaQueryList" });
+  const list = parseCss(text, "mediaQueryList", where ?? "media");
   if (list.type !== "MediaQueryList") throw unknownQuery(text, where);
   return list.children
     .toArray()

@@ -1,10 +1,9 @@
 import type { Block, CssNode, Selector, StyleSheet } from "css-tree";
 import generate from "css-tree/generator";
-import parse from "css-tree/parser";
 import { RepetendError } from "../errors.js";
 import { mediaHolds } from "./css-media.js";
+import { parseCss } from "./css-parse.js";
 import { compileSelector, type Matcher, type Spend } from "./css-select.js";
-import { DRAWING_LIMITS } from "./limits.js";
 import { readUrls } from "./references.js";
 import { placeOf, type SourceElement, textIn } from "./source.js";
 
@@ -60,49 +59,6 @@ export function readStyleSheet(style: SourceElement, spend: Spend): StyleSheetRu
 export function readStyleAttribute(text: string, where: string): readonly Declaration[] {
   const list = parseCss(text, "declarationList", where);
   return list.type === "DeclarationList" ? readDeclarations(list.children.toArray(), where) : [];
-}
-
-function parseCss(text: string, context: string, where: string): CssNode {
-  refuseLongStyle(text, where);
-  refuseDeepNesting(text, where);
-  return parse(text, {
-    context,
-    parseValue: false,
-    parseCustomProperty: false,
-    onParseError: (cause) => {
-      throw new RepetendError("E_STYLE", `a style cannot be read: ${cause.message}`, {
-        where,
-        value: text.slice(cause.offset, cause.offset + 40),
-        cause,
-      });
-    },
-  });
-}
-
-/** The parser makes about a kilobyte of every rule. */
-function refuseLongStyle(text: string, where: string): void {
-  const blocks = text.length > DRAWING_LIMITS.rules ? (text.match(/\{/g)?.length ?? 0) : 0;
-  if (text.length <= DRAWING_LIMITS.style && blocks <= DRAWING_LIMITS.rules) return;
-  throw new RepetendError("E_LIMIT", "a style is too long", {
-    where,
-    value: `${text.length} characters, ${blocks} blocks`,
-    accepted: `at most ${DRAWING_LIMITS.style} characters, ${DRAWING_LIMITS.rules} blocks`,
-  });
-}
-
-/** The parser calls itself for every bracket; brackets in strings count too, which does no harm. */
-function refuseDeepNesting(text: string, where: string): void {
-  let open = 0;
-  for (let index = 0; index < text.length; index++) {
-    const sign = text[index] ?? "";
-    if ("([{".includes(sign)) open += 1;
-    else if (")]}".includes(sign)) open = Math.max(0, open - 1);
-    if (open <= DRAWING_LIMITS.depth) continue;
-    throw new RepetendError("E_DEPTH", "a style nests brackets too deeply", {
-      where,
-      accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
-    });
-  }
 }
 
 function refuseImports(sheet: StyleSheet, where: string): void {

@@ -1,4 +1,3 @@
-import { compose } from "../geometry/affine.js";
 import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
 import { readAspectRatio, writeAspectRatio } from "./frame.js";
@@ -6,7 +5,7 @@ import { type PictureHeader, readPictureHeader } from "./image-header.js";
 import { readDrawingLength } from "./length.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { writeNumber } from "./number.js";
-import { digitsAt, namesOf, type Place, type Reading } from "./place.js";
+import { digitsAt, moveInto, namesOf, type Place, type Reading } from "./place.js";
 import { placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
@@ -26,7 +25,7 @@ export function resolveImage(
   reading.countCharacters(href.length, source);
   const picture = readDataUri(href, source);
   const map = elementMap(source, style, place.viewport);
-  const inside: Place = { ...place, map: place.map === undefined ? undefined : compose(place.map, map) };
+  const inside = moveInto(map, place, source);
   const box = readBox(source, style, inside, picture.header);
   if (box.width === 0 || box.height === 0) return [];
   const effects = readEffects(source, style, inside, reading);

@@ -5,7 +5,15 @@ import { group } from "./group.js";
 import { readDrawingLength, type Viewport, wholeOf } from "./length.js";
 import { lookUpDefinition } from "./lookup.js";
 import { readPlainNumber } from "./number.js";
-import { type ContextPaint, digitsAt, enter, type Place, type Reading, styleInFile } from "./place.js";
+import {
+  type ContextPaint,
+  digitsAt,
+  enter,
+  moveInto,
+  type Place,
+  type Reading,
+  styleInFile,
+} from "./place.js";
 import { readSingleUrl } from "./references.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
@@ -84,12 +92,7 @@ function drawMarker(
     translation(-(fit.a * reference.x + fit.e), -(fit.d * reference.y + fit.f)),
     fit,
   );
-  const inside: Place = {
-    ...place,
-    style,
-    viewport,
-    map: place.map === undefined ? undefined : compose(place.map, map),
-  };
+  const inside: Place = { ...moveInto(map, place, marker), style, viewport };
   const painted = reading.paint(elementsIn(marker), inside);
   const open = /^(?:visible|auto)$/i.test(styleValue(style, "overflow"));
   const clip = open || painted.length === 0 ? {} : clipTo(box, fit, painted, inside, reading);

@@ -1,9 +1,9 @@
-import { compose, IDENTITY } from "../geometry/affine.js";
+import { IDENTITY } from "../geometry/affine.js";
 import { readAspectRatio, readViewBox, writeAspectRatio } from "./frame.js";
 import { group } from "./group.js";
 import { type PercentOf, readDrawingLength, wholeOf } from "./length.js";
 import { writeNumber } from "./number.js";
-import { digitsAt, type Paint, type Place, placeKey, type Reading, styleInFile } from "./place.js";
+import { digitsAt, moveInto, type Paint, type Place, placeKey, type Reading, styleInFile } from "./place.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { templatesOf } from "./templates.js";
 import { parseTransform, writeMatrix } from "./transform.js";
@@ -37,7 +37,7 @@ function readPattern(
   const holder = chain.find((one) => elementsIn(one).length > 0);
   const transform = find("patternTransform");
   const map = transform === undefined ? IDENTITY : parseTransform(transform, placeOf(source));
-  const inside: Place = { ...place, map: place.map === undefined ? undefined : compose(place.map, map) };
+  const inside = moveInto(map, place, source);
   const tile = readTile(source, find, inside, reading);
   if (holder === undefined || tile === undefined) return undefined;
   const matrix = writeMatrix(map, digitsAt(place, reading));

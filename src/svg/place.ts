@@ -1,5 +1,5 @@
 import { RepetendError } from "../errors.js";
-import type { Affine } from "../geometry/affine.js";
+import { type Affine, compose } from "../geometry/affine.js";
 import type { Declared } from "./cascade.js";
 import type { Defs } from "./defs.js";
 import type { Viewport } from "./length.js";
@@ -8,6 +8,7 @@ import type { Losses } from "./notes.js";
 import type { Source } from "./parse.js";
 import type { SourceElement } from "./source.js";
 import { computeStyle, INITIAL_STYLE, type Style } from "./style.js";
+import { checkMap } from "./transform.js";
 import type { SvgElement } from "./tree.js";
 
 /** What stays the same while one drawing is read. */
@@ -85,6 +86,24 @@ export function digitsAt(place: Pick<Place, "map">, reading: Pick<Reading, "exte
   if (map === undefined) return 8;
   const scale = Math.max(Math.hypot(map.a, map.b), Math.hypot(map.c, map.d));
   return Math.min(12, Math.max(0, Math.ceil(6 - Math.log10(reading.extent / scale))));
+}
+
+/** No map of anything painted passes this in a drawing of any use; keeps products of maps finite. */
+const LARGEST_SCALE = DRAWING_LIMITS.number ** 2;
+
+/** The place inside of a map, which is held against the limits by itself and together with all around it. */
+export function moveInto(map: Affine, place: Place, element: SourceElement): Place {
+  const where = `${element.line}:${element.column}`;
+  checkMap(map, where);
+  if (place.map === undefined) return place;
+  const whole = compose(place.map, map);
+  const parts = [whole.a, whole.b, whole.c, whole.d, whole.e, whole.f];
+  if (parts.every((part) => Math.abs(part) < LARGEST_SCALE)) return { ...place, map: whole };
+  throw new RepetendError("E_NUMBER", "transforms inside each other grow out of range", {
+    where,
+    value: parts.join(" "),
+    accepted: `numbers below ${LARGEST_SCALE}`,
+  });
 }
 
 /** The place behind a reference; a ring is refused here too, since `var()` hides it from the walk over the file. */

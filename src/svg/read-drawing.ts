@@ -14,7 +14,7 @@ import { DRAWING_LIMITS } from "./limits.js";
 import { Losses } from "./notes.js";
 import { childElements } from "./painted.js";
 import { readSource } from "./parse.js";
-import { digitsAt, type Place, type Reading, styleOf } from "./place.js";
+import { digitsAt, moveInto, type Place, type Reading, styleOf } from "./place.js";
 import { pruneDefs } from "./prune.js";
 import { resolveElements } from "./resolve.js";
 import { readRootFrame } from "./root.js";
@@ -80,7 +80,7 @@ function readText(text: string, options: DrawingOptions): Drawing {
   const defs = new Defs(new Ids(scope));
   const map = compose(frame.map, elementMap(root, style, frame.viewport));
   const outside: Place = { style, viewport: frame.viewport, map: IDENTITY, defs, depth: 1, trail: [] };
-  const place: Place = { ...outside, map };
+  const place = moveInto(map, outside, root);
   const effects = readEffects(root, style, place, reading);
   const painted = effects === undefined ? [] : resolveElements(elementsIn(root), place, reading);
   const body = group(painted, { transform: writeMatrix(map, digitsAt(outside, reading)), ...effects });

@@ -6,7 +6,7 @@ import { group } from "./group.js";
 import { resolveImage } from "./image.js";
 import { readDrawingLength } from "./length.js";
 import { DRAWING_LIMITS } from "./limits.js";
-import { digitsAt, enter, namesOf, type Place, type Reading, styleOf } from "./place.js";
+import { digitsAt, enter, moveInto, namesOf, type Place, type Reading, styleOf } from "./place.js";
 import { readHref } from "./references.js";
 import { resolveShape } from "./shape.js";
 import { elementsIn, placeOf, refuse, type SourceElement, textIn } from "./source.js";
@@ -83,7 +83,7 @@ function resolveGroup(
   reading: Reading,
 ): readonly SvgElement[] {
   const map = elementMap(source, style, place.viewport);
-  const inside = within(place, map, style);
+  const inside = within(place, map, style, source);
   const effects = readEffects(source, style, inside, reading);
   if (effects === undefined) return [];
   const painted = resolveElements(children, inside, reading);
@@ -91,10 +91,9 @@ function resolveGroup(
   return group(painted, { transform: writeMatrix(map, digitsAt(place, reading)), ...effects, ...names });
 }
 
-const within = (place: Place, map: Affine, style: Style): Place => ({
-  ...place,
+const within = (place: Place, map: Affine, style: Style, source: SourceElement): Place => ({
+  ...moveInto(map, place, source),
   style,
-  map: place.map === undefined ? undefined : compose(place.map, map),
 });
 
 function resolveUse(
@@ -118,18 +117,18 @@ function resolveUse(
   };
   const map = elementMap(source, style, place.viewport);
   const shift = translation(length("x") ?? 0, length("y") ?? 0);
-  const inside = within(place, map, style);
+  const inside = within(place, map, style, source);
   const effects = readEffects(source, style, inside, reading);
   if (effects === undefined) return [];
-  const moved = enter(id, within(inside, shift, style), source);
+  const whole = compose(map, shift);
+  const moved = enter(id, within(place, whole, style, source), source);
   const size: ViewportSize = { width: length("width"), height: length("height") };
   const painted = resolveTarget(target, size, moved, reading);
   const digits = digitsAt(place, reading);
   // A clip or mask of the use is measured before its shift.
   const apart = effects["clip-path"] ?? effects.mask ?? effects.filter;
   const said = { ...effects, ...namesOf(source, reading) };
-  if (apart === undefined)
-    return group(painted, { transform: writeMatrix(compose(map, shift), digits), ...said });
+  if (apart === undefined) return group(painted, { transform: writeMatrix(whole, digits), ...said });
   const inner = group(painted, { transform: writeMatrix(shift, digitsAt(inside, reading)) });
   return group(inner, { transform: writeMatrix(map, digits), ...said });
 }
@@ -156,11 +155,11 @@ function resolveNested(
   size: ViewportSize = {},
 ): readonly SvgElement[] {
   const map = elementMap(source, style, place.viewport);
-  const outside = within(place, map, style);
+  const outside = within(place, map, style, source);
   const effects = readEffects(source, style, outside, reading);
   const frame = resolveViewport(source, style, size, outside);
   if (effects === undefined || frame === undefined) return [];
-  const inside: Place = { ...within(outside, frame.map, style), viewport: frame.viewport };
+  const inside: Place = { ...within(outside, frame.map, style, source), viewport: frame.viewport };
   const painted = resolveElements(elementsIn(source), inside, reading);
   const clipped = frame.clip === undefined ? {} : clipTo(frame.clip, frame.map, painted, inside, reading);
   const inner = group(painted, { transform: writeMatrix(frame.map, digitsAt(outside, reading)), ...clipped });

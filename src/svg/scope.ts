@@ -1,7 +1,6 @@
-import type { CssNode } from "css-tree";
 import generate from "css-tree/generator";
-import parse from "css-tree/parser";
 import walk from "css-tree/walker";
+import { parseCss } from "./css-parse.js";
 import type { SvgElement, SvgNode } from "./tree.js";
 
 /** Turns of the hash: two runs of 32 bits with different starts make collisions of two drawings improbable. */
@@ -69,15 +68,17 @@ function scopeElement(element: SvgElement, prefix: string): SvgElement {
 function scopeValue(name: string, value: string, prefix: string): string {
   if (name === "id") return `${prefix}${value}`;
   if (name === "href" || name.endsWith(":href")) return value.replace(/^\s*#/, `#${prefix}`);
-  if (!value.includes("url(")) return value;
+  return value.includes("url(") ? scopeUrls(value, prefix) : value;
+}
+
+function scopeUrls(value: string, prefix: string): string {
   return value.replace(/url\(\s*(["']?)\s*#/g, `url($1#${prefix}`);
 }
 
 function scopeSheet(sheet: string, prefix: string): string {
-  const tree: CssNode = parse(sheet);
+  const tree = parseCss(sheet, "stylesheet", "style");
   walk(tree, (node) => {
     if (node.type === "IdSelector") node.name = `${prefix}${node.name}`;
-    if (node.type === "Url" && node.value.startsWith("#")) node.value = `#${prefix}${node.value.slice(1)}`;
   });
-  return generate(tree);
+  return scopeUrls(generate(tree), prefix);
 }

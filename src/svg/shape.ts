@@ -1,4 +1,3 @@
-import { compose } from "../geometry/affine.js";
 import { readOpacity } from "./colour-value.js";
 import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
@@ -6,7 +5,7 @@ import { group } from "./group.js";
 import { resolveMarkers } from "./marker.js";
 import { writeNumber } from "./number.js";
 import { readPaint } from "./paint.js";
-import { digitsAt, namesOf, type Paint, type Place, type Reading } from "./place.js";
+import { digitsAt, moveInto, namesOf, type Paint, type Place, type Reading } from "./place.js";
 import { readGeometry } from "./shape-geometry.js";
 import type { SourceElement } from "./source.js";
 import { readStroke } from "./stroke.js";
@@ -23,7 +22,7 @@ export function resolveShape(
 ): readonly SvgElement[] {
   if (styleValue(style, "visibility").toLowerCase() !== "visible") return [];
   const map = elementMap(shape, style, place.viewport);
-  const inside: Place = { ...place, map: place.map === undefined ? undefined : compose(place.map, map) };
+  const inside = moveInto(map, place, shape);
   const geometry = readGeometry(shape, style, inside, reading);
   if (geometry === undefined) return [];
   const fill = readPaint("fill", shape, style, inside, reading);

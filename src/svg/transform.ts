@@ -46,10 +46,25 @@ function readFunctions(text: string, readArguments: ReadArguments, where: string
     rest = rest.slice(whole.length);
   }
   const map = maps.reduce((before, next) => compose(before, next), IDENTITY);
-  for (const value of [map.a, map.b, map.c, map.d, map.e, map.f]) checkNumber(value, text, where);
-  if (determinant(map) === 0) throw badTransform(text, where, "a transform flattens the plane");
-  return map;
+  return checkMap(map, where, text);
 }
+
+/** Scales below this, and flattening beyond it, cannot be told from 0 in the digits that are written. */
+const SMALLEST_SCALE = 1e-9;
+
+/** Holds a map against the limits of a drawing: numbers in range, and a plane that stays one. */
+export function checkMap(map: Affine, where?: string, text: string = writeParts(map)): Affine {
+  for (const value of [map.a, map.b, map.c, map.d, map.e, map.f]) checkNumber(value, text, where);
+  const largest = largestPart(map);
+  if (largest >= SMALLEST_SCALE && Math.abs(determinant(map)) > SMALLEST_SCALE * largest * largest)
+    return map;
+  throw badTransform(text, where, "a transform flattens the plane");
+}
+
+const writeParts = (map: Affine): string => `matrix(${[map.a, map.b, map.c, map.d, map.e, map.f].join(" ")})`;
+
+const largestPart = (map: Affine): number =>
+  Math.max(Math.abs(map.a), Math.abs(map.b), Math.abs(map.c), Math.abs(map.d));
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
@@ -136,7 +151,7 @@ const SIGNIFICANT = 9;
  * ```
  */
 export function writeMatrix(map: Affine, digits: number = 6): string {
-  const largest = Math.max(Math.abs(map.a), Math.abs(map.b), Math.abs(map.c), Math.abs(map.d));
+  const largest = largestPart(map);
   const fine = Math.min(20, Math.max(0, SIGNIFICANT - Math.ceil(Math.log10(largest || 1))));
   const [a, b, c, d] = [map.a, map.b, map.c, map.d].map((value) => writeNumber(value, fine));
   const [e, f] = [map.e, map.f].map((value) => writeNumber(value, digits));
