@@ -50,13 +50,13 @@ export interface RepetendMatchers<Subject = unknown> {
  * that is not whole pixels or not below the picture's size, and for options out of range.
  * @example
  * ```ts
- * import { border, field } from "repetend";
+ * import { border, field, type Window } from "repetend";
  * import { repetendMatchers } from "repetend/testing";
  * import { expect } from "vitest";
  * expect.extend(repetendMatchers);
  * const print = border({ name: "Plain", repeat: 320, width: 1400, ground: "#f2ead8", bands: [] });
  * expect(print).toHaveInks(["#f2ead8"]);
- * await expect((window) => field(print, window)).toRepeatEvery({ x: 320 });
+ * await expect((window: Window) => field(print, window)).toRepeatEvery({ x: 320 });
  * ```
  */
 export const repetendMatchers: RepetendMatcherFunctions = { toCloseSeams, toHaveInks, toRepeatEvery };

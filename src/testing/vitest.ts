@@ -1,6 +1,7 @@
 import type { RepetendMatchers } from "./matchers.js";
 
-// vitest is an optional peer: in a declaration file, a module that is not installed is augmented without complaint.
+// `Matchers` is what vitest 3.2 and later leave open for this. vitest is an optional peer: where it is not installed, a
+// declaration file that augments it is no error.
 declare module "vitest" {
-  interface Assertion<T> extends RepetendMatchers<T> {}
+  interface Matchers<T> extends RepetendMatchers<T> {}
 }
