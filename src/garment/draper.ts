@@ -3,13 +3,13 @@ import type { Box } from "../geometry/box.js";
 import { type CubicPath, transformPath } from "../geometry/cubic-path.js";
 import { mapPath } from "../geometry/map-path.js";
 import { pathBounds } from "../geometry/path-bounds.js";
-import { pathOfShape } from "../geometry/shape.js";
 import {
   composeSmooth,
+  intoOf,
   localAffine,
+  type MapInto,
   type SmoothMap,
   smoothAffine,
-  stretchAt,
 } from "../geometry/smooth-map.js";
 import { writePath } from "../geometry/write-path.js";
 import {
@@ -20,6 +20,7 @@ import {
   writeMatrix,
   writeNumber,
 } from "../svg/index.js";
+import { mayShow, meanScale, STROKE_REACH } from "./drape-look.js";
 import {
   boxMap,
   boxPath,
@@ -30,6 +31,7 @@ import {
   scaleNumbers,
 } from "./drape-servers.js";
 import { elementBounds } from "./element-bounds.js";
+import { type Inherited, type Prepared, prepareElement } from "./prepared.js";
 
 /** How a drape is drawn. */
 export interface DrapeDrawing {
@@ -41,17 +43,9 @@ export interface DrapeDrawing {
   readonly digits: number;
   /** The prefix of new ids. */
   readonly scope: string;
+  /** What is seen, in user units of the sketch: paths outside of it are left out. */
+  readonly shown?: Box;
 }
-
-/** Attributes that are geometry: a mapped path replaces them. */
-const GEOMETRY: ReadonlySet<string> = new Set(
-  "d x y width height rx ry cx cy r x1 y1 x2 y2 points transform".split(" "),
-);
-
-/** Inherited attributes that change with the place, so that each shape says its own. */
-const LOCAL = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-dashoffset"] as const;
-
-type Inherited = Readonly<Partial<Record<(typeof LOCAL)[number], string>>>;
 
 /** What elements refer to, by id. */
 export type Definitions = ReadonlyMap<string, SvgElement>;
@@ -75,11 +69,16 @@ export class Draper {
   /** The largest miss met, in user units of the sketch. */
   worst = 0;
   readonly #drawing: DrapeDrawing;
-  readonly #paths = new Map<SvgElement, CubicPath | undefined>();
+  readonly #prepared = new Map<SvgElement, Prepared>();
+  /** Whether a filter around may move into sight what lies outside of it. */
+  #filtered = false;
   #count = 0;
+
+  readonly #into: MapInto;
 
   constructor(drawing: DrapeDrawing) {
     this.#drawing = drawing;
+    this.#into = intoOf(drawing.map);
   }
 
   /** A path of the print, in mm, as it lies on the sketch. */
@@ -106,56 +105,72 @@ export class Draper {
     defs: Definitions,
     inherited: Inherited = {},
   ): readonly SvgElement[] {
-    return elements.flatMap((one) => this.#drapeElement(one, place, defs, inherited));
+    const drawn: SvgElement[] = [];
+    for (const one of elements) this.#drapeElement(one, place, defs, inherited, drawn);
+    return drawn;
   }
 
-  #drapeElement(one: SvgElement, place: Affine, defs: Definitions, around: Inherited): readonly SvgElement[] {
-    const { transform } = one.attributes;
-    const here = transform === undefined ? place : compose(place, parseTransform(transform));
-    const inherited: Inherited = { ...around, ...pick(one.attributes) };
-    if (one.name === "image") return this.#drapeImage(one, here, defs);
-    if (one.name === "g") {
-      const children = one.children.filter((child) => child.type === "element");
-      const kept = { ...this.#keep(one, LOCAL), ...this.#effects(one, here, defs) };
-      const drawn = this.drape(children, here, defs, inherited);
-      return Object.keys(kept).length === 0 ? drawn : [element("g", kept, drawn)];
+  #drapeElement(
+    one: SvgElement,
+    place: Affine,
+    defs: Definitions,
+    around: Inherited,
+    drawn: SvgElement[],
+  ): void {
+    const prepared = this.#prepare(one);
+    const { transform, local, kept, path } = prepared;
+    const here = transform === undefined ? place : compose(place, transform);
+    const inherited: Inherited = local === undefined ? around : { ...around, ...local };
+    if (one.name === "image") {
+      drawn.push(...this.#drapeImage(one, here, defs));
+      return;
     }
-    const path = this.#pathOf(one);
-    if (path === undefined || path.subpaths.length === 0) return [];
-    const d = this.writeMapped(transformPath(path, here));
-    const paints = this.#paints(one, path, here, defs, inherited);
-    return [element("path", { ...paints, ...this.#keep(one, LOCAL), ...this.#effects(one, here, defs), d })];
+    if (one.name === "g") {
+      const outside = this.#filtered;
+      this.#filtered ||= prepared.effects.includes("filter");
+      const attributes = { ...kept, ...this.#effects(one, here, defs) };
+      const inside = this.drape(prepared.children, here, defs, inherited);
+      this.#filtered = outside;
+      if (Object.keys(attributes).length === 0) drawn.push(...inside);
+      else if (inside.length > 0) drawn.push(element("g", attributes, inside));
+      return;
+    }
+    if (path === undefined || path.subpaths.length === 0) return;
+    const mapped = this.mapPath(transformPath(path, here));
+    const scale = isPainted(inherited.stroke) ? meanScale(path, here, this.#into) : 0;
+    const reach = scale * Number(inherited["stroke-width"] ?? 1) * STROKE_REACH;
+    if (
+      !this.#filtered &&
+      !prepared.effects.includes("filter") &&
+      !mayShow(mapped, reach, this.#drawing.shown)
+    )
+      return;
+    const paints = this.#paints(one, path, scale, here, defs, inherited);
+    const d = writePath(mapped, this.#drawing.digits);
+    drawn.push(element("path", { ...paints, ...kept, ...this.#effects(one, here, defs), d }));
   }
 
-  #pathOf(one: SvgElement): CubicPath | undefined {
-    if (!this.#paths.has(one)) this.#paths.set(one, pathOfShape(one.name, one.attributes));
-    return this.#paths.get(one);
-  }
-
-  /** Attributes that mean the same everywhere. */
-  #keep(one: SvgElement, without: readonly string[]): Record<string, string> {
-    return Object.fromEntries(
-      Object.entries(one.attributes).filter(
-        ([name]) =>
-          !GEOMETRY.has(name) && !without.includes(name) && !/^(?:clip-path|mask|filter|id)$/.test(name),
-      ),
-    );
+  #prepare(one: SvgElement): Prepared {
+    const known = this.#prepared.get(one);
+    if (known !== undefined) return known;
+    const prepared = prepareElement(one);
+    this.#prepared.set(one, prepared);
+    return prepared;
   }
 
   #paints(
     one: SvgElement,
     path: CubicPath,
+    scale: number,
     here: Affine,
     defs: Definitions,
     inherited: Inherited,
   ): Record<string, string> {
     const paints: Record<string, string> = {};
-    const box = pathBounds(path);
-    const paint = (value: string): string => this.#paintServer(value, here, box, defs);
-    if (inherited.fill !== undefined && one.name !== "line") paints.fill = paint(inherited.fill);
-    if (inherited.stroke === undefined || inherited.stroke === "none") return paints;
-    paints.stroke = paint(inherited.stroke);
-    const scale = this.#strokeScale(path, here);
+    const { fill, stroke } = inherited;
+    if (fill !== undefined && one.name !== "line") paints.fill = this.#paintServer(fill, here, path, defs);
+    if (stroke === undefined || !isPainted(stroke)) return paints;
+    paints.stroke = this.#paintServer(stroke, here, path, defs);
     const scaled = (list: string): string => scaleNumbers(list, scale, this.#drawing.digits + 1);
     paints["stroke-width"] = scaled(inherited["stroke-width"] ?? "1");
     const dashes = inherited["stroke-dasharray"];
@@ -165,20 +180,6 @@ export class Draper {
         paints["stroke-dashoffset"] = scaled(inherited["stroke-dashoffset"]);
     }
     return paints;
-  }
-
-  /** The mean of the local scale along a path: a stroke has one width only. */
-  #strokeScale(path: CubicPath, here: Affine): number {
-    const both = composeSmooth(this.#drawing.map, smoothAffine(here));
-    const places = path.subpaths.flatMap(({ points }) => {
-      const step = Math.max(1, Math.ceil(points.length / 6 / 12)) * 6;
-      return Array.from({ length: Math.ceil((points.length - 1) / step) }, (_, k) => ({
-        x: points[k * step] ?? 0,
-        y: points[k * step + 1] ?? 0,
-      }));
-    });
-    const sum = places.reduce((total, place) => total + Math.sqrt(Math.abs(stretchAt(both, place))), 0);
-    return sum / Math.max(1, places.length);
   }
 
   /** The affine map that fits best around the middle of a box, from the element's own units to the sketch. */
@@ -192,9 +193,10 @@ export class Draper {
     return writeMatrix(map, this.#drawing.digits + 1);
   }
 
-  #paintServer(value: string, here: Affine, box: Box | undefined, defs: Definitions): string {
-    const server = defs.get(URL.exec(value)?.[1] ?? "");
+  #paintServer(value: string, here: Affine, path: CubicPath, defs: Definitions): string {
+    const server = value.startsWith("url(") ? defs.get(URL.exec(value)?.[1] ?? "") : undefined;
     if (server === undefined) return value;
+    const box = pathBounds(path);
     const id = this.nextId();
     this.approximations.add(server.name === "pattern" ? "pattern" : "gradient");
     const fitted = fitServer(server, id, this.#fit(here, box), box, (map) => this.#write(map));
@@ -213,7 +215,7 @@ export class Draper {
   /** Clip, mask and filter of an element, made anew for its place. */
   #effects(one: SvgElement, here: Affine, defs: Definitions): Record<string, string> {
     const effects: Record<string, string> = {};
-    for (const name of ["clip-path", "mask", "filter"] as const) {
+    for (const name of this.#prepare(one).effects) {
       const value = one.attributes[name];
       const found = value === undefined ? undefined : defs.get(URL.exec(value)?.[1] ?? "");
       if (value === undefined) continue;
@@ -289,8 +291,6 @@ export class Draper {
   }
 }
 
-function pick(attributes: Readonly<Record<string, string>>): Inherited {
-  return Object.fromEntries(
-    LOCAL.flatMap((name) => (attributes[name] === undefined ? [] : [[name, attributes[name]]])),
-  );
+function isPainted(stroke: string | undefined): boolean {
+  return stroke !== undefined && stroke !== "none";
 }

@@ -103,9 +103,10 @@ export function drawDraped(
 ): PanelDrawing {
   const { tolerance, digits, panelScope } = frame;
   checkCopies(print, window, "draped", frame.name);
-  const draper = new Draper({ map, tolerance, digits, scope: `${panelScope}d-` });
-  const defsOf = new Map<string, Definitions>();
   const shown = pathBounds(outline);
+  const seen = shown === undefined ? {} : { shown };
+  const draper = new Draper({ map, tolerance, digits, scope: `${panelScope}d-`, ...seen });
+  const defsOf = new Map<string, Definitions>();
   const body = layersInWindow(print, growBox(window, BLEED)).flatMap((layer): readonly SvgElement[] => {
     if (layer.kind === "ground")
       return [element("path", { fill: layer.ink, d: draper.writeMapped(boxPath(layer.box)) })];

@@ -5,7 +5,13 @@ import { reverseCubic } from "../geometry/cubic.js";
 import { cubicsOf, joinCubics, type Subpath, transformPath } from "../geometry/cubic-path.js";
 import { invertPatch, type Patch, type PatchGuide, patch } from "../geometry/patch.js";
 import { readPath } from "../geometry/read-path.js";
-import { composeSmooth, localAffine, type SmoothMap, smoothAffine } from "../geometry/smooth-map.js";
+import {
+  composeSmooth,
+  localAffine,
+  type SmoothMap,
+  smoothAffine,
+  smoothFrom,
+} from "../geometry/smooth-map.js";
 import type { Print } from "../repeat/types.js";
 import { mm } from "../units/index.js";
 import { cutEdges } from "./edges.js";
@@ -80,12 +86,18 @@ export function placeDraped(
       : readAlong(upright, print, options);
   const top = pinned ? pinned.print.y - pinned.at.y * height : side === "top" ? level : level - height;
 
-  const toUnit: SmoothMap = (x, y) => {
+  const spread = widths.bottom - widths.top;
+  const toUnit = smoothFrom((x, y, into) => {
     const v = (y - top) / height;
     const width = widthAt(v);
-    const slope = -((x - middle) * (widths.bottom - widths.top)) / (width * width * height);
-    return { x: 0.5 + (x - middle) / width, y: v, a: 1 / width, b: 0, c: slope, d: 1 / height };
-  };
+    into[0] = 0.5 + (x - middle) / width;
+    into[1] = v;
+    into[2] = 1 / width;
+    into[3] = 0;
+    into[4] = -((x - middle) * spread) / (width * width * height);
+    into[5] = 1 / height;
+    into[6] = 0;
+  });
   const pivot = pinned?.print ?? { x: middle, y: side === "top" ? top : top + height };
   const inCloth = compose(translation(pivot.x, pivot.y), turning(bias), translation(-pivot.x, -pivot.y));
   const backInCloth = compose(translation(pivot.x, pivot.y), turning(-bias), translation(-pivot.x, -pivot.y));
@@ -93,7 +105,7 @@ export function placeDraped(
     applyTo(backInCloth, { x: middle + (along - 0.5) * widthAt(down), y: top + down * height });
   const widest = Math.max(widths.top, widths.bottom);
   const map = composeSmooth(
-    smoothAffine(turning(-bias)),
+    ...(bias === 0 ? [] : [smoothAffine(turning(-bias))]),
     panel.map,
     toUnit,
     ...(bias === 0 ? [] : [smoothAffine(inCloth)]),
