@@ -280,9 +280,10 @@ export const DRAWN_PLAINLY: readonly (FeatureCase & { readonly plain: string })[
   {
     name: "media queries: a light screen",
     inner:
-      "<style>rect{fill:red}@media screen{rect{fill:teal}}@media print{rect{fill:lime}}@media (prefers-color-scheme: dark){rect{fill:black}}@media not print and (prefers-color-scheme:light){rect{stroke:navy}}@media print, all{rect{stroke-width:6}}</style>" +
+      "<style>rect{fill:red}@media screen{rect{fill:teal}}@media print{rect{fill:lime}}@media (prefers-color-scheme: dark){rect{fill:black}}@media not print and (prefers-color-scheme:light){rect{stroke:navy}}@media print, all{rect{stroke-width:6}}@media (prefers-color-scheme:light) and (not (prefers-contrast:more)){rect{opacity:.5}}</style>" +
       '<style media="print">rect{fill:none}</style><rect x="10" y="10" width="50" height="50"/>',
-    plain: '<rect x="10" y="10" width="50" height="50" fill="teal" stroke="navy" stroke-width="6"/>',
+    plain:
+      '<rect x="10" y="10" width="50" height="50" fill="teal" stroke="navy" stroke-width="6" opacity=".5"/>',
   },
   {
     name: "var() with fallbacks, inheritance and one another",

@@ -22,9 +22,9 @@ export function parseCss(text: string, context: string, where: string): CssNode 
       context,
       parseValue: false,
       parseCustomProperty: false,
-      onParseError: (cause, instead) => {
-        // The parser also reports what it tries first and then reads another way.
-        if (instead.type === "Raw") throw fail(cause, cause.offset);
+      onParseError: (cause, instead: CssNode | null) => {
+        // The parser also reports what it tries first and then reads another way; then it has nothing instead.
+        if (instead?.type === "Raw") throw fail(cause, cause.offset);
       },
     });
   } catch (error) {
