@@ -331,7 +331,7 @@ export function joinPieces(
 const FEWEST_ROWS = { plain: 10, withDeadEnds: 7, framed: 6 } as const;
 
 /** JPEG codes blocks of 8 pixels by themselves: in grain, a step along one or two of them proves nothing. */
-const GRAINY_TIMES = 3;
+const GRAINY_TIMES = 4;
 
 /** Tells whether two runs step between the same two colours. */
 function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {

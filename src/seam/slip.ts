@@ -89,6 +89,8 @@ function measureSlip(near: Contour, far: Contour, turn: number, edges: "soft" | 
 /** The outlines of the near side, each with all outlines of the same colours on the far side within reach. */
 export interface Pairs {
   readonly edges: "soft" | "hard";
+  /** Grain moves outlines a little, and blocks of it move neighbours alike. */
+  readonly isGrainy: boolean;
   readonly outlines: readonly (readonly Slip[])[];
 }
 
@@ -112,7 +114,7 @@ export function pairContours(strip: Strip): Pairs {
     }
     return slips;
   });
-  return { edges, outlines };
+  return { edges, isGrainy: strip.isGrainy, outlines };
 }
 
 /** No single outline counts for more than this: many must agree. */
@@ -136,6 +138,9 @@ const FEWEST_OUTLINES = 3;
  * ones, whose stairs move single outlines less far, 8.2.
  */
 const LEAST_EVIDENCE = { soft: 11.2, hard: 9.2 } as const;
+
+/** Where there is grain, this many times as much evidence is asked for. */
+const GRAINY_TIMES = 1.4;
 
 /** A stretch of outlines that agree on a shift better than on none. */
 export interface SlipScan {
@@ -179,7 +184,8 @@ export function scanSlips(pairs: Pairs): SlipScan | undefined {
     }
   }
   if (best === undefined || best.outlines < FEWEST_OUTLINES) return undefined;
-  return best.evidence >= LEAST_EVIDENCE[pairs.edges] ? refine(best, known) : undefined;
+  const least = LEAST_EVIDENCE[pairs.edges] * (pairs.isGrainy ? GRAINY_TIMES : 1);
+  return best.evidence >= least ? refine(best, known) : undefined;
 }
 
 /** The shift as the mean of the jumps that agree with it, each by its sureness. */
