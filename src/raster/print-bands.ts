@@ -20,8 +20,9 @@ import { renderNative } from "./native.js";
 export const OVERSCAN = 64;
 
 /**
- * A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. Its
- * bytes stay below 32 MB, the size from which on allocators give memory back at once and must clear it anew each time.
+ * A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. Ink planes
+ * hold three renderings of one at a time, each twice for a moment: 62 megapixels took 430 MB so, and 520 MB with bands
+ * twice as large.
  */
 const BAND_PIXELS = 2 ** 22;
 const BAND_ROWS = { least: 256, most: 4096 };
