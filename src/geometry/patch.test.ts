@@ -330,6 +330,28 @@ describe("mapPath", () => {
     expect(worst).toBeLessThan(1e-12);
   });
 
+  it("is cut where it crosses a guide, so that the jump there costs no crowd of cubics", () => {
+    const guides = [
+      { path: run("M140 30C150 100 120 180 120 241") },
+      { path: run("M170 30C160 100 190 180 200 239"), along: 0.75 },
+    ];
+    const { map } = patch({ ...SKIRT, guides });
+    const source = readPath("M0.05 0.3C0.4 0.1 0.7 0.9 0.95 0.6");
+    const { path, worst } = mapPath(source, map, 0.001);
+    expect(worst).toBeLessThanOrEqual(0.001);
+    const image = cubicsOf(path.subpaths[0] ?? { closed: false, points: [] });
+    // Halving towards two crossings alone would take 24.
+    expect(image.length).toBeLessThan(24);
+    const curve = image.flatMap((cubic) => Array.from({ length: 257 }, (_, j) => pointOn(cubic, j / 256)));
+    const spacing = Math.max(...curve.slice(1).map((point, j) => gap(point, curve[j] ?? point)));
+    for (const cubic of cubicsOf(source.subpaths[0] ?? { closed: false, points: [] }))
+      for (let j = 0; j <= 400; j += 1) {
+        const at = pointOn(cubic, j / 400);
+        const nearest = Math.min(...curve.map((point) => gap(point, map(at.x, at.y))));
+        expect(nearest).toBeLessThanOrEqual(0.001 + spacing / 2);
+      }
+  });
+
   it("keeps closed runs closed and moves of no length in place", () => {
     const { map } = patch(SKIRT);
     const points = mapPath(flower, map, 0.02).path.subpaths[0]?.points ?? [];
