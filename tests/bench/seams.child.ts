@@ -73,7 +73,8 @@ async function run({ from, to, step }: SeamsTask): Promise<SeamsAnswer> {
       const faulty = injectFault(composition, clean, injection, seed);
       if (faulty === undefined) continue;
       const name = `${injection.name}, ${composition.edges}`;
-      const count = (faults[name] ??= { shown: 0, found: 0, named: 0, within: 0 });
+      const count = faults[name] ?? { shown: 0, found: 0, named: 0, within: 0 };
+      faults[name] = count;
       count.shown++;
       const open = checkSeams(faulty.image, { layout }).edges.filter(
         (report) => !report.ok && faulty.edges.some(({ edge }) => edge === report.edge),
