@@ -68,10 +68,13 @@ describe("the public surface", () => {
         readPath, reverseCubic, scaling, secondDerivativeOn, smoothAffine, splitCubic, straightCubic,
         stretchAt, transformPath, translation, turning, writePath,
       ./image/index.js:
-        BARE, type ImagePlanesOptions, type InkContact, type InkContacts, type InkCoverage,
-        type InkPlanes, type MixTable, type PixelImage, type PlaneBand, type Rasterise,
-        type RasteriseSize, checkContacts, composite, coverageOf, findContacts, indexPlane, overprint,
-        planesOfImage, printingOrder, weightPlane,
+        BARE, BandWeigher, CLOSE_BELOW, type ImagePlanesOptions, type InkContact, type InkContacts,
+        type InkCoverage, type InkPlanes, type InkRender, type MixTable, type PixelImage,
+        type PlaneBand, type Rasterise, type RasteriseSize, type RunRows, RunWriter, type Screen,
+        type ScreenKind, type SeparationPlan, Separator, checkContacts, codeColours, composite,
+        compositeBand, countMixes, coverageOf, findContacts, indexPlane, inksIn, isBareSomewhere,
+        isPure, mainInks, makeScreen, mapRuns, mixColours, overprint, placeOfInk, planesOfImage,
+        printingOrder, readCodes, screenRows, spreadBand, weighMixes, weightPlane,
       ./motif/index.js:
         type InkUse, type Motif, type MotifOptions, motif, recolourMotif,
       ./repeat/index.js:
@@ -89,16 +92,16 @@ describe("the public surface", () => {
         resizePrint, satin, seeColourway, stepped, straight, tile, tileExtent, writeDocument,
         writePixels,
       ./seam/index.js:
-        type CheckDrawingOptions, type CheckLiningOptions, type CheckPrintLiningOptions,
-        type CheckSeamsOptions, type EdgePair, type EdgeReport, type FaultKind, type FindRepeatOptions,
-        type FoundLayout, type LiningCause, type LiningReport, type LiningStripe, type RepeatCandidate,
+        type CheckDrawingOptions, type CheckSeamsOptions, type DrawSeamsOptions, type EdgePair,
+        type EdgeReport, type FaultKind, type FindRepeatOptions, type FoundLayout, type RepeatCandidate,
         type RepeatEstimate, type RepeatReading, type SeamLayout, type SeamReport, type SeamRun,
-        type SeamShift, type Shift, type Stretch, checkLining, checkSeams, describeSeams, drawLining,
-        findRepeat,
+        type SeamShift, type Shift, type Stretch, type UnmatchedShape, checkSeams, describeSeams,
+        drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
       ./svg/index.js:
-        DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions, type SvgElement,
-        type SvgNode, type SvgText, type SvgsonNode, fromSvgson, parseTransform, parseTree, readDrawing,
-        scopeIds, scopeName, serialise, svgElement, svgText, toSvgson, writeMatrix, writeNumber,
+        type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions,
+        type SvgElement, type SvgNode, type SvgText, type SvgsonNode, childElements, fromSvgson,
+        handedDown, paintedBox, parseTransform, parseTree, readDrawing, scopeIds, scopeName, serialise,
+        svgElement, svgText, toSvgson, writeMatrix, writeNumber,
       ./units/index.js:
         type ExactAxis, type ExactCell, type Length, type LengthLimits, MM_PER_UNIT, type Neighbours,
         type PercentLimits, type PixelAxis, type PixelQuestion, type PixelSolution, type Resolution,

@@ -1,4 +1,3 @@
-// NOTE (lead): findUnmatched (vector continuity) and drawSeams/pictureSeams (pictures) are done; do not write them again.
 export { type CheckDrawingOptions, type CheckSeamsOptions, checkSeams } from "./check-seams.js";
 export { describeSeams } from "./describe.js";
 export { type DrawSeamsOptions, drawSeams, pictureSeams } from "./draw-seams.js";

@@ -1,2 +1,0 @@
-// Being written by the helper for findRepeat and checkLining (not by the helper for checkSeams).
-export {};
