@@ -28,7 +28,16 @@ describe("a tabulated curve", () => {
         const gap = Math.hypot((at[0] ?? 0) - wanted.x, (at[1] ?? 0) - wanted.y);
         expect(gap).toBeLessThan(1e-7 * curve.length);
       }),
-      { numRuns: 60 },
+      {
+        numRuns: 60,
+        // Its control points all but meet at the end, where its speed is only noise.
+        examples: [
+          [
+            [-67.03847081613327, 0, 0, 0, 4.506059952844857e-109, 0, 0, 5.055065658940749e-200],
+            1.0000006390408738,
+          ],
+        ],
+      },
     );
   });
 

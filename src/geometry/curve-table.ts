@@ -83,11 +83,12 @@ function nodeAt(cubic: Cubic, t: number, along: number): Node {
   const direction = directionOn(cubic, t) ?? { x: 0, y: 0 };
   const first = derivativeOn(cubic, t);
   const second = secondDerivativeOn(cubic, t);
-  const square = first.x * first.x + first.y * first.y;
+  const speed = Math.hypot(first.x, first.y);
   const cross = first.x * second.y - first.y * second.x;
-  // Curvature times the normal. Where the curve stops it has none; the halving of intervals sees to that.
-  const bend = square > 0 ? cross / square ** 1.5 : 0;
-  const finite = Number.isFinite(bend) ? bend : 0;
+  const size = Math.max(...cubic.map((value, k) => Math.abs(value - (cubic[k % 2] ?? 0))));
+  // Curvature times the normal. Where the curve stops, as `directionOn` sees it, it has none that numbers could hold;
+  // the halving of intervals sees to that.
+  const bend = speed > 1e-9 * size ? cross / speed ** 3 : 0;
   return {
     t,
     along,
@@ -95,8 +96,8 @@ function nodeAt(cubic: Cubic, t: number, along: number): Node {
     y,
     directionX: direction.x,
     directionY: direction.y,
-    bendX: -finite * direction.y,
-    bendY: finite * direction.x,
+    bendX: -bend * direction.y,
+    bendY: bend * direction.x,
   };
 }
 
