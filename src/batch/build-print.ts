@@ -52,7 +52,7 @@ export function readDrawingBytes(path: string): Promise<Uint8Array> {
 /**
  * Reads one drawing as a motif named after its file.
  *
- * @throws {@link RepetendError} E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
+ * @throws `RepetendError` E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
  */
 export async function readMotif(path: string): Promise<Motif> {
   const bytes = await readDrawingBytes(path);
@@ -91,7 +91,7 @@ function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => r
 /**
  * Builds the print of a job: reads its drawings, each once, and places them.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for a file; what `motif` and the print's maker throw, with
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for a file; what `motif` and the print's maker throw, with
  * the file's name.
  *
  * @example
@@ -115,7 +115,7 @@ export async function buildPrint(loaded: LoadedJob): Promise<Print> {
 /**
  * Reads the colourways of a job; none when it names no table.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
 export async function readJobColourways({ job, folder }: LoadedJob): Promise<readonly Colourway[]> {
   return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways));
@@ -124,7 +124,7 @@ export async function readJobColourways({ job, folder }: LoadedJob): Promise<rea
 /**
  * Reads a table of colourways.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
 export async function readColourwayTable(path: string): Promise<readonly Colourway[]> {
   const text = await readText(path, TABLE_LIMIT);

@@ -29,7 +29,7 @@ function joinColourway(
  * The colourways of a job for one garment: the entries of the job's table, of the tables of companion prints, and of
  * the garment's own, joined by the names of the colourways.
  *
- * @throws {@link RepetendError} E_COLOURWAY where two tables make two of one ink.
+ * @throws `RepetendError` E_COLOURWAY where two tables make two of one ink.
  */
 export function joinColourways(
   { name, own, companions }: ReadGarment,
@@ -53,7 +53,7 @@ export interface PaintedGarment {
  * one, colourways that a garment's own table lacks, own colours that run into one, and rows of a table that no garment
  * with this table paints.
  *
- * @throws {@link RepetendError} with `strict`, E_COLOURWAY on the first of them.
+ * @throws `RepetendError` with `strict`, E_COLOURWAY on the first of them.
  */
 export function checkGarmentColourways(
   garments: readonly PaintedGarment[],

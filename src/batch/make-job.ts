@@ -30,6 +30,7 @@ export type JobProgress =
 export interface MakeJobOptions extends PlanJobOptions {
   /** Default: the native engine. */
   readonly engine?: Engine;
+  /** Called as the work goes on. */
   readonly onProgress?: (progress: JobProgress) => void;
   /** Stops between two bands and removes what is unfinished; its reason is thrown. */
   readonly signal?: AbortSignal;
@@ -41,7 +42,7 @@ export interface MakeJobOptions extends PlanJobOptions {
  *
  * @param job a path, or a job that was read.
  * @returns what stands in the manifest; paths are relative to the folder.
- * @throws {@link RepetendError} as {@link planJob}; E_RENDER when the renderer fails; E_WRITE when a file cannot be
+ * @throws `RepetendError` as {@link planJob}; E_RENDER when the renderer fails; E_WRITE when a file cannot be
  * written. The signal's reason when it stops the work.
  *
  * @example

@@ -58,7 +58,7 @@ function layOut(garment: ReadGarment, print: Print): Dressed {
 /**
  * Reads the garments of a job and works out their files and how the prints will lie; nothing is draped yet.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for files; what drawings, tables and companion jobs refuse;
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; what drawings, tables and companion jobs refuse;
  * as `dress`, with the garment's name; E_COLOURWAY for tables that contradict each other, and in strict mode.
  */
 export async function planGarments(

@@ -148,7 +148,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
  * Works out what a job would write: names, pixels, sizes, notes. Reads everything the job names; writes nothing.
  *
  * @param job a path, or a job that was read.
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for files; E_JOB for the job; what motifs, print and
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; E_JOB for the job; what motifs, print and
  * colourways refuse; E_TOO_LARGE; E_WRITE when an output would be written over an input.
  *
  * @example

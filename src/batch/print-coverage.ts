@@ -17,7 +17,7 @@ export interface InkMeasures {
  * do not depend on what else is written. `undefined` for a print that is no sum of its inks.
  *
  * @param grid of the tile as it is printed.
- * @throws {@link RepetendError} E_RENDER when the renderer fails.
+ * @throws `RepetendError` E_RENDER when the renderer fails.
  */
 export async function measureInks(
   print: Print,

@@ -17,7 +17,7 @@ export interface PrintSeamsOptions {
 /**
  * Checks the seams of a print's tile, rendered on a pixel grid of its own at a resolution that is quick to look at.
  *
- * @throws {@link RepetendError} E_NUMBER for the resolution, E_RENDER when the renderer fails.
+ * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
  */
 export async function checkPrintSeams(print: Print, options: PrintSeamsOptions): Promise<SeamReport> {
   const { width, height } = pixelGrid(print, { dpi: options.dpi }).tile;

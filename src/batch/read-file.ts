@@ -13,7 +13,7 @@ const REASONS: Readonly<Record<string, string>> = {
  * Reads a file whole.
  *
  * @param limit the most bytes that are read.
- * @throws {@link RepetendError} E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
+ * @throws `RepetendError` E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
  */
 export async function readBytes(path: string, limit: number): Promise<Uint8Array> {
   try {
@@ -42,7 +42,7 @@ export async function readBytes(path: string, limit: number): Promise<Uint8Array
  * Reads a text file as UTF-8, without its byte-order mark.
  *
  * @param limit the most bytes that are read.
- * @throws {@link RepetendError} E_READ when it cannot be read, E_ENCODING when it is not UTF-8, E_LIMIT when it is
+ * @throws `RepetendError` E_READ when it cannot be read, E_ENCODING when it is not UTF-8, E_LIMIT when it is
  * larger than the limit.
  */
 export async function readText(path: string, limit: number): Promise<string> {

@@ -86,7 +86,7 @@ async function readGarment(
 /**
  * Reads the garments of a job: sketches, companion prints, and tables of their own colours.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for files; what drawings, jobs and tables refuse, with the
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; what drawings, jobs and tables refuse, with the
  * file's name; E_JOB for two garments of one name.
  */
 export async function readGarments(loaded: LoadedJob): Promise<readonly ReadGarment[]> {

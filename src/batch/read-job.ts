@@ -102,7 +102,7 @@ function explain(
  *
  * @param text the file's text.
  * @param input its name, for errors.
- * @throws {@link RepetendError} E_JOB with `line:column` and the path (`print.bands[2].from`), the value and what is
+ * @throws `RepetendError` E_JOB with `line:column` and the path (`print.bands[2].from`), the value and what is
  * accepted.
  */
 export function parseJob(text: string, input: string): Job {
@@ -119,7 +119,7 @@ export function parseJob(text: string, input: string): Job {
 /**
  * Reads and checks a job file: JSON, or YAML of the same shape.
  *
- * @throws {@link RepetendError} E_READ, E_ENCODING, E_LIMIT for the file; E_JOB with `line:column` and the path
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_JOB with `line:column` and the path
  * (`print.bands[2].from`), the value and what is accepted.
  *
  * @example

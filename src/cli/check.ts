@@ -1,8 +1,7 @@
 import { buildPrint, checkPrintSeams, readBytes, readJob } from "../batch/index.js";
 import { nameInput, RepetendError } from "../errors.js";
-import type { PixelImage } from "../image/index.js";
 import { rasterise, readImage } from "../raster/index.js";
-import { checkSeams, type SeamLayout, type SeamReport } from "../seam/index.js";
+import { checkDrawnSeams, checkSeams, type SeamLayout, type SeamReport } from "../seam/index.js";
 import { readPositive } from "./arguments.js";
 import { type Command, type CommandArguments, EXIT } from "./command.js";
 import { describeReport } from "./words.js";
@@ -28,27 +27,29 @@ function readLayout({ values }: CommandArguments): SeamLayout {
   });
 }
 
-/** A drawing by its first sign, a picture otherwise. */
-async function readPicture(path: string, dpi: number): Promise<PixelImage> {
-  const bytes = await readBytes(path, PICTURE_LIMIT);
-  const start = new TextDecoder()
-    .decode(bytes.subarray(0, 1024))
+/** A drawing is told by its first sign; everything else is a picture. */
+function isDrawing(bytes: Uint8Array): boolean {
+  const start = new TextDecoder().decode(bytes.subarray(0, 1024));
+  return start
     .replace(/^\uFEFF/, "")
-    .trimStart();
-  try {
-    return start.startsWith("<") ? await rasterise(bytes, { dpi }) : await readImage(bytes);
-  } catch (error) {
-    throw nameInput(error, path);
-  }
+    .trimStart()
+    .startsWith("<");
+}
+
+/** A drawing is checked as pixels and shape by shape, a picture as pixels. */
+async function checkBytes(bytes: Uint8Array, layout: SeamLayout, dpi: number): Promise<SeamReport> {
+  if (!isDrawing(bytes)) return checkSeams(await readImage(bytes), { layout });
+  const picture = await rasterise(bytes, { dpi });
+  return checkDrawnSeams(picture, new TextDecoder().decode(bytes), { layout });
 }
 
 async function checkFile(path: string, layout: SeamLayout, dpi: number): Promise<SeamReport> {
   if (/\.(?:json|ya?ml)$/i.test(path)) {
     return checkPrintSeams(await buildPrint(await readJob(path)), { dpi });
   }
-  const picture = await readPicture(path, dpi);
+  const bytes = await readBytes(path, PICTURE_LIMIT);
   try {
-    return checkSeams(picture, { layout });
+    return await checkBytes(bytes, layout, dpi);
   } catch (error) {
     throw nameInput(error, path);
   }

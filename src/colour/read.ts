@@ -11,6 +11,7 @@ export interface Colour {
 
 /** A colour object of another library: `rgb()` gives 0 to 255 a component and an opacity of 0 to 1, as in d3-color. */
 export interface ColourObject {
+  /** The colour in sRGB. */
   rgb(): { readonly r: number; readonly g: number; readonly b: number; readonly opacity: number };
 }
 

@@ -84,7 +84,7 @@ async function syncFolder(path: string): Promise<void> {
  *
  * @param path the file's final name; its folder must exist.
  * @param write hands the bytes to the sink, in order; what it throws is thrown on.
- * @throws {@link RepetendError} E_WRITE with the path, where the file system refuses.
+ * @throws `RepetendError` E_WRITE with the path, where the file system refuses.
  *
  * @example
  * ```ts
@@ -154,7 +154,7 @@ async function makeAll(path: string): Promise<void> {
 /**
  * Makes a folder and those above it, where they are missing.
  *
- * @throws {@link RepetendError} E_WRITE with the path, where the file system refuses.
+ * @throws `RepetendError` E_WRITE with the path, where the file system refuses.
  */
 export async function makeFolder(path: string): Promise<void> {
   try {

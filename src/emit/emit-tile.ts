@@ -24,6 +24,7 @@ export interface EmitTileOptions extends TilePlanOptions {
   readonly dir: string;
   /** Default: the native engine. */
   readonly engine?: Engine;
+  /** Called as the work goes on. */
   readonly onProgress?: (progress: TileProgress) => void;
   /** Called with each file once it stands under its name. */
   readonly onFile?: (file: ManifestFile) => void;
@@ -165,7 +166,7 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
  *
  * @param print the print; `dpi`, `scale`, `shrinkage`, `formats`, `colourways`, `edges` say what becomes of it.
  * @returns the files, in order of colourways, and notes on pixels and colourways.
- * @throws {@link RepetendError} E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
+ * @throws `RepetendError` E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
  * hold; E_COLOURWAY in strict mode; E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  *
  * @example

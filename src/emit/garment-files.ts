@@ -41,7 +41,7 @@ const PIXEL_LIMIT = 2 ** 28;
 /**
  * Works out the files of a dressed garment: names, pixels, sizes.
  *
- * @throws {@link RepetendError} E_NUMBER for the resolution; E_TOO_LARGE for more than 2^28 pixels.
+ * @throws `RepetendError` E_NUMBER for the resolution; E_TOO_LARGE for more than 2^28 pixels.
  */
 export function planGarment(sketch: Sketch, options: GarmentPlanOptions): GarmentPlan {
   const { print, garment, dpi = DEFAULT_DPI, formats = ["svg", "png"], colourways = [] } = options;
@@ -75,6 +75,7 @@ export interface WriteGarmentOptions {
   readonly dir: string;
   /** Default: the native engine. */
   readonly engine?: Engine;
+  /** Called as the work goes on. */
   readonly onProgress?: (progress: TileProgress) => void;
   /** Called with each file once it stands under its name. */
   readonly onFile?: (file: ManifestFile) => void;
@@ -96,7 +97,7 @@ function* cutRows(image: PixelImage): Generator<PixelImage> {
  * Writes a dressed garment in every colourway of its plan. It is dressed once; a colourway changes its inks. Pictures
  * are RGBA: the page around the garment stays clear.
  *
- * @throws {@link RepetendError} E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
+ * @throws `RepetendError` E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  */
 export async function writeGarment(
   { pixels, files }: GarmentPlan,

@@ -91,7 +91,7 @@ function isFlat({ width, height, channels, stride, data }: PixelImage): boolean 
  * The rows of a picture as a PNG stores them before compression: a filter byte, then the packed or filtered row.
  * Palettes and single bits are not filtered, since their neighbours' differences mean nothing, nor are flat inks.
  *
- * @throws {@link RepetendError} E_IMAGE when the picture's channels or bytes do not fit the kind of colour.
+ * @throws `RepetendError` E_IMAGE when the picture's channels or bytes do not fit the kind of colour.
  */
 export function filterRows(image: PixelImage, colour: PngColour): Uint8Array {
   const channels = channelsOf(colour);

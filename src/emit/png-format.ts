@@ -151,7 +151,7 @@ function textChunk(keyword: string, text: string): Uint8Array {
  * Everything in front of the pixels: signature, IHDR, sRGB (not for grey, whose levels are no colours), PLTE, tRNS,
  * pHYs and texts.
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR for what a PNG cannot hold.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR for what a PNG cannot hold.
  */
 export function pngStart(header: PngHeader): Uint8Array {
   checkHeader(header);

@@ -21,7 +21,7 @@ const compress = promisify(deflateRaw);
 /**
  * Filters and compresses a band of whole rows, in the background.
  *
- * @throws {@link RepetendError} E_IMAGE when the band's channels or bytes do not fit the kind of colour.
+ * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour.
  */
 export async function compressRows(band: PixelImage, colour: PngColour, last: boolean): Promise<PngPiece> {
   const rows = filterRows(band, colour);

@@ -64,7 +64,7 @@ async function* compressBands(
  * A PNG as a stream of byte pieces, from bands of whole rows, top first. Holds two bands in memory at most. The same
  * bands and header give the same bytes; where the bands are cut shows in the bytes, not in the picture.
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR for what a PNG cannot hold; E_IMAGE for bands
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR for what a PNG cannot hold; E_IMAGE for bands
  * that do not fit the header.
  */
 export function streamPng(
@@ -93,7 +93,7 @@ const COLOUR_OF_CHANNELS: Readonly<Record<PixelImage["channels"], PngColour>> = 
 /**
  * A whole picture as the bytes of a PNG.
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR or E_IMAGE as {@link streamPng}.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR or E_IMAGE as {@link streamPng}.
  *
  * @example
  * ```ts

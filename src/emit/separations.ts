@@ -238,7 +238,7 @@ export async function writeSeparations(
  * @param print without filters, blend modes and pictures.
  * @param options `trap` lets lighter inks run on under darker ones by so much, over the seams too; `screen` turns tones
  * into dots; `underBase` adds the union of the light inks for dark cloth.
- * @throws {@link RepetendError} E_FEATURE for a print that is no sum of its inks; E_NUMBER, E_UNIT for options out of
+ * @throws `RepetendError` E_FEATURE for a print that is no sum of its inks; E_NUMBER, E_UNIT for options out of
  * range; E_INK for an ink of the under-base that the print lacks; E_FORMAT for a trap between more than 256 inks;
  * E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  *

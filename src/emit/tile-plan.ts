@@ -58,7 +58,7 @@ function pixelNote(side: string, axis: PixelAxis): Note {
 /**
  * Works out the files of a tile: names, pixels, sizes and notes, without drawing.
  *
- * @throws {@link RepetendError} E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
+ * @throws `RepetendError` E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
  * hold; E_COLOURWAY in strict mode.
  */
 export function planTile(print: Print, options: TilePlanOptions): TilePlan {

@@ -21,7 +21,7 @@ export interface PlanePng {
  * Each band is rendered and searched for repetitions once; a colourway more costs only writing it down.
  *
  * @param print without filters, blend modes and pictures.
- * @throws {@link RepetendError} E_RENDER when the renderer fails, E_WRITE when a file cannot be written.
+ * @throws `RepetendError` E_RENDER when the renderer fails, E_WRITE when a file cannot be written.
  */
 export function writePlanePngs(
   print: Print,

@@ -30,7 +30,7 @@ export function tileHeader(
 /**
  * The PNG of a tile in one colourway, as a stream of byte pieces: RGB, or RGBA where bare cloth may show.
  *
- * @throws {@link RepetendError} E_RENDER when the renderer fails.
+ * @throws `RepetendError` E_RENDER when the renderer fails.
  */
 export function streamTilePng(
   print: Print,
@@ -65,7 +65,7 @@ const PALETTE_LIMIT = 256;
  * inks than a palette holds, or paints shades between them (gradients, opacities).
  *
  * @param print without filters, blend modes and pictures.
- * @throws {@link RepetendError} E_RENDER when the renderer fails.
+ * @throws `RepetendError` E_RENDER when the renderer fails.
  */
 export async function makeInkPieces(
   print: Print,

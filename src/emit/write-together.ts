@@ -6,7 +6,7 @@ import { type FileSink, type WrittenFile, writeAtomically } from "./atomic.js";
  *
  * @param paths their final names, all different.
  * @param write hands bytes to the sinks, in the order of the paths.
- * @throws {@link RepetendError} E_WRITE with the path, where the file system refuses.
+ * @throws `RepetendError` E_WRITE with the path, where the file system refuses.
  */
 export async function writeTogether(
   paths: readonly string[],

@@ -42,6 +42,7 @@ export { flattenCubic, flattenPath, pathArea } from "./flatten.js";
 export { type Fold, findFolds } from "./folds.js";
 export { type FriezeCell, groupOperations, type PlaneCell, planeCell } from "./groups/operations.js";
 export type { FriezeGroup, PlaneGroup } from "./groups/positions.js";
+export type { Lattice, Step } from "./lattice.js";
 export { type MappedPath, mapPath } from "./map-path.js";
 export { type Nearest, nearestOnCubics } from "./nearest.js";
 export { invertPatch, type Patch, type PatchEdges, type PatchGuide, partOfCurve, patch } from "./patch.js";

@@ -41,11 +41,13 @@ export class RunWriter {
     this.#end = end;
   }
 
+  /** Starts the next row; the first one, too. */
   startRow(): void {
     if (this.#open) this.#close();
     this.#rows.push(this.#ends.length);
   }
 
+  /** Ends the last row and hands over what was written. */
   finish(): RunRows {
     if (this.#open) this.#close();
     this.#rows.push(this.#ends.length);

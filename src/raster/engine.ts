@@ -23,7 +23,7 @@ export const ENGINE_OPTIONS: {
 /**
  * Refuses sizes that are no whole pixels, or too many for one render.
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE.
  */
 export function checkRenderSize({ width, height }: RasteriseSize): void {
   const value = `${width} x ${height} px`;
@@ -52,7 +52,7 @@ export interface EngineOutput {
 /**
  * The picture of an engine's output, un-premultiplied.
  *
- * @throws {@link RepetendError} E_RENDER when the size is not the one that was asked for.
+ * @throws `RepetendError` E_RENDER when the size is not the one that was asked for.
  */
 export function takeOutput(output: EngineOutput, size: RasteriseSize): PixelImage {
   const { width, height, pixels } = output;

@@ -6,7 +6,7 @@ import type { PixelImage } from "../image/index.js";
 const keyOf = (entry: string): number => Number.parseInt(entry.slice(1).padEnd(8, "f"), 16);
 
 /**
- * An RGBA picture as one byte a pixel: the place of its colour among the entries (`#rrggbb`, or {@link BARE}).
+ * An RGBA picture as one byte a pixel: the place of its colour among the entries (`#rrggbb`, or `BARE`).
  * `undefined` when a pixel has a colour that is not among them.
  *
  * @param entries at most 256, all different.

@@ -5,7 +5,7 @@ import { checkRenderSize, ENGINE_OPTIONS, renderError, takeOutput } from "./engi
  * The native engine: renders on a thread of its own, so that the event loop stays free (a tight loop of renders would
  * also keep every picture until it ends).
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_RENDER.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
  */
 export async function renderNative(svg: string, size: RasteriseSize): Promise<PixelImage> {
   checkRenderSize(size);

@@ -123,7 +123,7 @@ function* weightPasses({ onGrid, inks, ground }: Opaque, boxes: readonly Box[], 
  * it, or, with hard edges and flat inks, one rendering for all of them.
  *
  * @param print the print in mm, without filters, blend modes and pictures (see {@link whyNotLinear}).
- * @throws {@link RepetendError} E_RENDER when the renderer fails.
+ * @throws `RepetendError` E_RENDER when the renderer fails.
  */
 export async function* streamPlanes(
   print: Print,
@@ -169,7 +169,7 @@ export interface InkPlanesOptions extends PixelGridOptions, RenderPrintOptions {
  *
  * @param print the print.
  * @param options resolution, scale, shrinkage and edges; with "hard" and flat inks every pixel is one ink.
- * @throws {@link RepetendError} E_FEATURE for a print with filters, blend modes or pictures, which is no sum of its inks;
+ * @throws `RepetendError` E_FEATURE for a print with filters, blend modes or pictures, which is no sum of its inks;
  * E_NUMBER, E_UNIT for options out of range; E_RENDER when the renderer fails.
  *
  * @example

@@ -97,7 +97,7 @@ function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
  * @param grid its pixel grid.
  * @param options `window` in whole pixels of the endless field (default: the tile), edges, engine, signal.
  * @returns RGBA bands, not premultiplied; their heights add up to the window's.
- * @throws {@link RepetendError} E_RENDER; E_SIZE for a window that is not whole pixels.
+ * @throws `RepetendError` E_RENDER; E_SIZE for a window that is not whole pixels.
  */
 export async function* renderBands(
   print: Print,
@@ -149,7 +149,7 @@ const PIXEL_LIMIT = 2 ** 28;
  * @param print the print.
  * @param options resolution, scale, shrinkage and edges; `window` in whole pixels of the field, default the tile.
  * @returns RGBA, not premultiplied, with the resolution at which it is true to size.
- * @throws {@link RepetendError} E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE above 2^28 pixels; E_RENDER.
+ * @throws `RepetendError` E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE above 2^28 pixels; E_RENDER.
  *
  * @example
  * ```ts

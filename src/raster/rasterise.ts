@@ -58,7 +58,7 @@ function rasteriseWith(engine: Engine): RasteriseDrawing {
  * @param sizing whole pixels (each axis is stretched by itself), or a resolution; then the nearest whole pixels are
  * taken, and `dpi` of the picture says at which resolution it is true to size.
  * @returns RGBA, not premultiplied, of exactly that size.
- * @throws {@link RepetendError} what `readDrawing` refuses; E_SIZE, E_NUMBER for the sizing; E_TOO_LARGE above 65,536
+ * @throws `RepetendError` what `readDrawing` refuses; E_SIZE, E_NUMBER for the sizing; E_TOO_LARGE above 65,536
  * pixels a side or 2^28 in all; E_RENDER when the renderer fails.
  *
  * @example
@@ -79,7 +79,7 @@ export function rasterise(svg: string | Uint8Array, sizing: RasteriseSizing): Pr
  * The same as {@link rasterise} on the WebAssembly engine, for browsers, equal to it pixel for pixel.
  *
  * @param wasmModule the bytes of `index_bg.wasm` from the optional peer `@resvg/resvg-wasm`.
- * @throws {@link RepetendError} E_RENDER when the peer is missing or the bytes are no such module.
+ * @throws `RepetendError` E_RENDER when the peer is missing or the bytes are no such module.
  *
  * @example
  * ```ts

@@ -47,7 +47,7 @@ async function readBytes(path: string): Promise<Uint8Array> {
  * channel, colour three, either with alpha four. `dpi` is there when the file states it.
  *
  * @param source the path of a file, or its bytes.
- * @throws {@link RepetendError} E_READ for a file that cannot be read, E_IMAGE for one that is no such picture, is
+ * @throws `RepetendError` E_READ for a file that cannot be read, E_IMAGE for one that is no such picture, is
  * damaged, or has more than 2^28 pixels.
  *
  * @example

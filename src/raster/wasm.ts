@@ -14,7 +14,7 @@ async function startOnce(start: () => Promise<void>): Promise<void> {
  * The WebAssembly engine behind the same contract as the native one, and equal to it pixel for pixel.
  *
  * @param wasmModule the bytes of `index_bg.wasm` from the optional peer `@resvg/resvg-wasm`.
- * @throws {@link RepetendError} E_RENDER when the peer is missing or the bytes are no such module.
+ * @throws `RepetendError` E_RENDER when the peer is missing or the bytes are no such module.
  */
 export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
   try {

@@ -1,7 +1,9 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage, Rasterise } from "../image/index.js";
 import type { Tile } from "../repeat/index.js";
+import { readDrawing } from "../svg/index.js";
 import { checkEdge } from "./check-edge.js";
+import { confirmUnmatched } from "./confirm-unmatched.js";
 import { type SeamCourse, seamCourses } from "./layout.js";
 import type { SeamLayout, SeamReport } from "./types.js";
 
@@ -102,8 +104,23 @@ async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions
     x: (pixels.width / size.width) * MM_PER_INCH,
     y: (pixels.height / size.height) * MM_PER_INCH,
   };
-  const report = checkPixels(image, { layout });
-  return checkImage(image, seamCourses(layout, report.width, report.height), real);
+  const { width, height } = checkPixels(image, { layout });
+  const report = checkImage(image, seamCourses(layout, width, height), real);
+  return confirmUnmatched(report, image, { svg, ...size, ...neighboursOf(layout, size) }, layout);
+}
+
+/** Where the next tiles lie under a layout, in mm. */
+function neighboursOf(
+  layout: SeamLayout,
+  { width, height }: { readonly width: number; readonly height: number },
+): Pick<Tile, "repeats" | "offset"> {
+  // Millionths of a mm as whole numbers, since a course counts in whole pixels.
+  const courses = seamCourses(layout, width * 1e6, height * 1e6);
+  const offset = (edge: string) => (courses.find((course) => course.edge === edge)?.offset ?? 0) / 1e6;
+  return {
+    repeats: { x: true, y: courses.length > 1 },
+    offset: { x: offset("top-bottom"), y: offset("left-right") },
+  };
 }
 
 function readSize(svg: string): { readonly width: number; readonly height: number } {
@@ -113,6 +130,34 @@ function readSize(svg: string): { readonly width: number; readonly height: numbe
     where: "svg",
     accepted: 'width="…mm" height="…mm" on the root',
   });
+}
+
+/**
+ * Checks a drawing that is rendered already: its pixels, and shape by shape what reaches over an edge and lacks its
+ * partner.
+ *
+ * @param image - The drawing in pixels, however it was rendered, 8 px or more each way.
+ * @param svg - The drawing; its size in mm counts.
+ * @throws {@link RepetendError} `E_IMAGE` for the picture, `E_LAYOUT` for a layout, the codes of `motif` for the drawing.
+ * @example
+ * ```ts
+ * import { checkDrawnSeams } from "repetend";
+ * import { rasterise } from "repetend/raster";
+ * const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="40mm" viewBox="0 0 40 40">' +
+ *   '<rect width="40" height="40" fill="#f3ead7"/><circle cx="40" cy="20" r="9" fill="#1b2a41"/></svg>';
+ * checkDrawnSeams(await rasterise(svg, { dpi: 100 }), svg).ok; // false
+ * ```
+ */
+export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSeamsOptions = {}): SeamReport {
+  const layout = options.layout ?? "straight";
+  const { width, height } = readDrawing(svg, { name: "tile" });
+  const report = checkPixels(image, options);
+  return confirmUnmatched(
+    report,
+    image,
+    { svg, width, height, ...neighboursOf(layout, { width, height }) },
+    layout,
+  );
 }
 
 /**

@@ -20,7 +20,8 @@ export interface ComplexPlane {
   readonly data: Float64Array;
 }
 
-function transformPlane({ width, height, data }: ComplexPlane, inverse: boolean): void {
+/** The transform of a plane in place: rows, then columns. The inverse divides by the number of pixels. */
+export function transformPlane({ width, height, data }: ComplexPlane, inverse: boolean): void {
   const along = (size: number, count: number, step: number, stride: number): void => {
     const plan = makeTransform(size);
     const [from, into] = [new Float64Array(2 * size), new Float64Array(2 * size)];

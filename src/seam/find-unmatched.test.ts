@@ -1,8 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { motif } from "../motif/index.js";
+import { renderNative } from "../raster/index.js";
 import { place, straight, tile } from "../repeat/index.js";
 import { prints } from "../testing/index.js";
+import { checkSeams } from "./check-seams.js";
 import { findUnmatched } from "./find-unmatched.js";
 
 const by = { repeats: { x: true, y: true }, offset: { x: 0, y: 0 } };
@@ -85,5 +87,36 @@ describe("findUnmatched", () => {
     expect(find(lowered, { offset: { x: 0, y: 20 } })).toEqual([]);
     expect(find(lowered)).toHaveLength(2);
     expect(find('<circle cx="20" cy="0" r="4"/>', { repeats: { x: true, y: false } })).toEqual([]);
+  });
+});
+
+describe("a drawing's seams", () => {
+  const rasterise = (svg: string, size: { width: number; height: number }) =>
+    renderNative(sized(svg, size), size);
+  const sized = (svg: string, { width, height }: { width: number; height: number }) =>
+    svg.replace(/width="40mm" height="40mm"/, `width="${width}" height="${height}"`);
+  const ground = '<rect width="40" height="40" fill="#f3ead7"/>';
+
+  it("are open where a motif is cut square at the edge, which pixels alone cannot tell from a straight side", async () => {
+    const torn = await checkSeams(
+      drawing(`${ground}<circle id="shell" cx="40" cy="20" r="9" fill="#1b2a41"/>`),
+      { rasterise },
+    );
+    expect(torn.ok).toBe(false);
+    expect(torn.edges[0]).toMatchObject({ edge: "left-right", ok: false, kind: "cut" });
+    expect(torn.edges[0]?.mend).toContain('"shell"');
+    expect(torn.edges[0]?.runs[0]?.mm?.from).toBeCloseTo(11, 0);
+    const down = await checkSeams(drawing(`${ground}<circle cx="20" cy="0" r="9" fill="#1b2a41"/>`), {
+      rasterise,
+    });
+    expect(down.edges.map((edge) => edge.ok)).toEqual([true, false]);
+  });
+
+  it("are closed where the partner is there, and where a line runs on by itself", async () => {
+    const pair =
+      '<circle cx="40" cy="20" r="9" fill="#1b2a41"/><circle cx="0" cy="20" r="9" fill="#1b2a41"/>';
+    expect((await checkSeams(drawing(ground + pair), { rasterise })).ok).toBe(true);
+    const wave = '<path d="M-5 20H45" fill="none" stroke="#1b2a41" stroke-width="3"/>';
+    expect((await checkSeams(drawing(ground + wave), { rasterise })).ok).toBe(true);
   });
 });

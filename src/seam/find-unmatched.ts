@@ -14,6 +14,8 @@ export interface UnmatchedShape {
   readonly over: "left" | "right" | "top" | "bottom" | "corner";
   /** The middle of its box, in mm of the tile. */
   readonly at: Point;
+  /** Of its box, in mm. */
+  readonly size: { readonly width: number; readonly height: number };
   /** Where the middle of its partner should lie, in mm of the tile. */
   readonly wanted: Point;
   /** How to mend it, in one sentence. */
@@ -69,7 +71,8 @@ export function findUnmatched(tile: Omit<Tile, "kind">): readonly UnmatchedShape
       const mend =
         `${name} at ${at.x}, ${at.y} mm reaches over the ${over === "corner" ? "corner" : `${over} edge`}: ` +
         `draw it again at ${wanted.x}, ${wanted.y} mm, at the same place in the paint order`;
-      return [{ id, element, paint, over, at, wanted, mend }];
+      const size = { width: shape.box.width, height: shape.box.height };
+      return [{ id, element, paint, over, at, size, wanted, mend }];
     });
   });
 }

@@ -102,7 +102,11 @@ function readColumns(basis: Basis, slack: number): Omit<Course, "along"> | undef
       if (fit.miss <= slack) fits.push(fit);
     }
   }
-  return fits.sort((one, other) => one.q - other.q || one.miss - other.miss)[0];
+  // A neighbouring fraction can be within the slack of a small cell, but never fits as well as the right one.
+  const best = Math.min(...fits.map((fit) => fit.miss));
+  return fits
+    .filter((fit) => fit.miss <= best + 0.1 * slack)
+    .sort((one, other) => one.q - other.q || one.miss - other.miss)[0];
 }
 
 /** Whole numbers m, n with i n - j m = 1 or -1: the shift that completes a basis (extended Euclid). */

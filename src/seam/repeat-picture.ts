@@ -95,8 +95,16 @@ export function shrinkPicture(picture: LabPicture, most: number): LabPicture {
   const { width, height } = picture;
   const scale = Math.sqrt(most / (width * height));
   if (scale >= 1) return picture;
-  const across = Math.max(2, Math.round(width * scale));
-  const down = Math.max(2, Math.round(height * scale));
+  return resizePicture(
+    picture,
+    Math.max(2, Math.round(width * scale)),
+    Math.max(2, Math.round(height * scale)),
+  );
+}
+
+/** The same picture in another number of pixels each way, by area averages. */
+export function resizePicture(picture: LabPicture, across: number, down: number): LabPicture {
+  const { width, height } = picture;
   const planes = picture.planes.map((plane) => {
     const narrow = shrinkLines(plane, height, width, across, 1, width, 1, across);
     return shrinkLines(narrow, across, height, down, across, 1, across, 1);

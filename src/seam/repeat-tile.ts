@@ -56,6 +56,9 @@ const LARGEST_Q = 9;
 /** An edge meets where the step from one line to the next is no larger than this many times the step inside. */
 const LIKE_INSIDE = 2;
 
+/** An offset with less than this share of the usual difference is the right one, even if an outline runs along the seam there. */
+const CLEAR = 0.2;
+
 /** The offset p/q at which two edges meet, where there is one. */
 function meet(picture: LabPicture, far: "right" | "bottom", near: "left" | "top"): Meeting | undefined {
   const channels = picture.planes.length;
@@ -74,7 +77,8 @@ function meet(picture: LabPicture, far: "right" | "bottom", near: "left" | "top"
     }
   const jumps = offsets.map((one) => one.jump).sort((one, other) => one - other);
   const [least = 0, median = 0] = [jumps[0], jumps[jumps.length >> 1]];
-  if (least > LIKE_INSIDE * inside) return undefined;
+  const clear = least <= CLEAR * median && least <= 3 * LIKE_INSIDE * inside;
+  if (least > LIKE_INSIDE * inside && !clear) return undefined;
   const best = offsets.find((one) => one.jump <= least * 1.05 + 0.05);
   if (!best) return undefined;
   const open = median < LIKE_INSIDE * inside || least > 0.5 * median;

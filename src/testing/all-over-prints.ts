@@ -40,7 +40,7 @@ function layOut(layout: Layout, options: AllOverOptions): AllOver {
  * Shrinks towards a small straight repeat with one square in its middle. A counterexample is printed as the code that
  * makes it.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
  * @example
  * ```ts
  * import fc from "fast-check";

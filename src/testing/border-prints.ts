@@ -61,7 +61,7 @@ function settleBand(
  * be fitted, motifs that lean out of their band and over the selvedges, cut or not. Shrinks towards one band as wide as
  * the cloth, without motifs. A counterexample is printed as the code that makes it.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
  * @example
  * ```ts
  * import fc from "fast-check";

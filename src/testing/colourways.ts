@@ -29,7 +29,7 @@ function trade(inks: readonly string[], picks: readonly number[]): readonly stri
  * `palettes` does.
  *
  * @param subject - A print, or inks as any opaque CSS colours.
- * @throws {@link RepetendError} `E_COLOUR` for an ink that cannot be read, `E_NUMBER` for an option out of range.
+ * @throws `RepetendError` `E_COLOUR` for an ink that cannot be read, `E_NUMBER` for an option out of range.
  * @example
  * ```ts
  * import fc from "fast-check";

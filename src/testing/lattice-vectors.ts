@@ -30,7 +30,7 @@ export function latticeVector(print: Print, column: number, row: number): Point 
 /**
  * Vectors that take a print's endless cloth to itself, none of them 0. Shrinks to one column on.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range.
  * @example
  * ```ts
  * import fc from "fast-check";

@@ -49,7 +49,7 @@ function layoutsOf(kind: Layout["kind"], largestStep: number, mostEnds: number):
  * Layouts of all-over prints: straight, half-drop, brick, steps p/q along columns and rows in lowest terms, and every
  * satin order up to a number of ends. Shrinks to the first kind, a step to 1/2 along columns, a satin to 5 ends, move 2.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range.
  * @example
  * ```ts
  * import fc from "fast-check";

@@ -6,11 +6,14 @@ import { type RepeatEveryOptions, type RepeatVector, toRepeatEvery } from "./to-
 
 /** The matchers as functions, for `expect.extend`. */
 export type RepetendMatcherFunctions = {
+  /** The tile closes on its neighbours. */
   readonly toCloseSeams: (
     received: unknown,
     options?: CloseSeamsOptions,
   ) => MatcherResult | Promise<MatcherResult>;
+  /** It has exactly these inks. */
   readonly toHaveInks: (received: unknown, inks: readonly string[]) => MatcherResult;
+  /** It is the same picture one vector on. */
   readonly toRepeatEvery: (
     received: unknown,
     vector: RepeatVector,
@@ -45,7 +48,7 @@ export interface RepetendMatchers<Subject = unknown> {
  * Matchers for tests of repeats, for `expect.extend` of vitest or Jest: `toCloseSeams`, `toRepeatEvery`, `toHaveInks`.
  * All understand `.not`. What they cannot judge they refuse, with `.not` too.
  *
- * @throws {@link RepetendError} Each of them: `E_USAGE` for a subject of another kind, or a drawing without a renderer.
+ * @throws `RepetendError` Each of them: `E_USAGE` for a subject of another kind, or a drawing without a renderer.
  * `toCloseSeams`: what `checkSeams` throws. `toHaveInks`: `E_COLOUR`. `toRepeatEvery`: `E_NUMBER` for a vector of 0, one
  * that is not whole pixels or not below the picture's size, and for options out of range.
  * @example

@@ -92,7 +92,7 @@ function shapesFrom(options: MotifsOptions): fc.Arbitrary<DrawnShape> {
  * Small motifs of 20 mm: filled, outlined and holed shapes, symmetrical and not, in a few inks. Shrinks to one square
  * that fills its frame, in the first ink. A counterexample is printed as the code that makes it.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range; for inks what `motif` throws.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range; for inks what `motif` throws.
  * @example
  * ```ts
  * import fc from "fast-check";

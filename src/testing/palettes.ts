@@ -62,7 +62,7 @@ function pick(
  * Palettes: inks as `#rrggbb`, no two closer than a stated difference. Shrinks to few inks: black, then each time the
  * one that is furthest from those before it.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range, and where so many inks cannot lie so far apart.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range, and where so many inks cannot lie so far apart.
  * @example
  * ```ts
  * import fc from "fast-check";

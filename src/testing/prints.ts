@@ -12,7 +12,7 @@ export interface PrintsOptions extends AllOverPrintsOptions, BorderPrintsOptions
  * repeat with one square in its middle; a failure that only borders show, towards a border with one band. A
  * counterexample is printed as the code that makes it.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range, `E_COLOUR` for a ground.
  * @example
  * ```ts
  * import fc from "fast-check";

@@ -13,7 +13,7 @@ export interface WindowsOptions {
  * Windows of a print's endless cloth, in whole mm: anywhere, negative places too, from 1 mm to several tiles; of a border
  * also beyond its selvedges. Without a print, a tile of 60 mm is supposed. Shrinks to 1 x 1 mm at the origin.
  *
- * @throws {@link RepetendError} `E_NUMBER` for an option out of range.
+ * @throws `RepetendError` `E_NUMBER` for an option out of range.
  * @example
  * ```ts
  * import fc from "fast-check";
