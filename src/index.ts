@@ -267,8 +267,11 @@ export {
 } from "./repeat/index.js";
 export {
   type CheckDrawingOptions,
+  type CheckLiningOptions,
+  type CheckPrintLiningOptions,
   type CheckSeamsOptions,
   checkDrawnSeams,
+  checkLining,
   checkSeams,
   type DrawSeamsOptions,
   describeSeams,

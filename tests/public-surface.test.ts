@@ -92,11 +92,13 @@ describe("the public surface", () => {
         resizePrint, satin, seeColourway, stepped, straight, tile, tileExtent, writeDocument,
         writePixels,
       ./seam/index.js:
-        type CheckDrawingOptions, type CheckSeamsOptions, type DrawSeamsOptions, type EdgePair,
-        type EdgeReport, type FaultKind, type FindRepeatOptions, type FoundLayout, type RepeatCandidate,
-        type RepeatEstimate, type RepeatReading, type SeamLayout, type SeamReport, type SeamRun,
-        type SeamShift, type Shift, type Stretch, type UnmatchedShape, checkDrawnSeams, checkSeams,
-        describeSeams, drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
+        type CheckDrawingOptions, type CheckLiningOptions, type CheckPrintLiningOptions,
+        type CheckSeamsOptions, type DrawSeamsOptions, type EdgePair, type EdgeReport, type FaultKind,
+        type FindRepeatOptions, type FoundLayout, type LiningCause, type LiningReport,
+        type LiningStripe, type RepeatCandidate, type RepeatEstimate, type RepeatReading,
+        type SeamLayout, type SeamReport, type SeamRun, type SeamShift, type Shift, type Stretch,
+        type UnmatchedShape, checkDrawnSeams, checkLining, checkSeams, describeSeams, drawLining,
+        drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
       ./svg/index.js:
         type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions,
         type SvgElement, type SvgNode, type SvgText, type SvgsonNode, childElements, fromSvgson,
