@@ -9,15 +9,8 @@ export { describeSeams } from "./describe.js";
 export { type DrawSeamsOptions, drawSeams, pictureSeams } from "./draw-seams.js";
 export { type FindRepeatOptions, findRepeat } from "./find-repeat.js";
 export { findUnmatched, type UnmatchedShape } from "./find-unmatched.js";
-export { drawLining, drawLining } from "./lining-map.js";
-export type {
-  LiningCause,
-  LiningCause,
-  LiningReport,
-  LiningReport,
-  LiningStripe,
-  LiningStripe,
-} from "./lining-types.js";
+export { drawLining } from "./lining-map.js";
+export type { LiningCause, LiningReport, LiningStripe } from "./lining-types.js";
 export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
 export type { Shift } from "./repeat-lattice.js";
 export type { FoundLayout, RepeatReading } from "./repeat-layout.js";
