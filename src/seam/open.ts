@@ -130,25 +130,44 @@ const passesAt = (strip: Strip, t: number, middle: number): boolean =>
 const CORNER_COLUMNS = [1, 2] as const;
 const CORNER_LEAN = 2;
 
+/** Where the shape is deeper than a line, its corners must be square as far in as this: no more than 1 in 4 off. */
+const DEEP_COLUMN = 9;
+
+/** A rounded end stays beside the seam for this many rows before it turns off. */
+const ROUND_END = 2;
+
 /**
  * Tells whether a piece is the straight side of a shape that happens to end at the seam: at one end at least the shape's
  * own outline turns square away from the seam, with the same two colours, and at the other it does too, or an outline
  * passes there on both sides. A motif that is cut has outlines of its own that end at the cut, or leaves it at a slant.
  */
-function isSquareSide(strip: Strip, from: number, to: number, middle: number): boolean {
+function isSquareSide(
+  strip: Strip,
+  from: number,
+  to: number,
+  middle: number,
+  beside: { readonly above: number; readonly below: number },
+): boolean {
   const { half } = strip;
   return [-1, 1].some((side) => {
     const inside = side === -1 ? middle : middle + 1;
     const outside = side === -1 ? middle + 1 : middle;
+    const deep = side === -1 ? half - 1 - DEEP_COLUMN : half + DEEP_COLUMN;
+    const isDeep = DEEP_COLUMN < half && looksLike(strip, Math.floor((from + to - 1) / 2), deep, inside);
+    const columns = isDeep ? [...CORNER_COLUMNS, DEEP_COLUMN] : CORNER_COLUMNS;
     const turnsAt = (within: number, beyond: number) =>
-      CORNER_COLUMNS.every((k) => {
+      columns.every((k) => {
         const column = side === -1 ? half - 1 - k : half + k;
         return looksLike(strip, beyond, column, outside) && looksLike(strip, within, column, inside);
       });
+    const isRound = (rows: number) => rows >= ROUND_END;
     const start = turnsAt(from + CORNER_LEAN, from - 1 - CORNER_LEAN);
     const end = turnsAt(to - 1 - CORNER_LEAN, to + CORNER_LEAN);
     return (
-      (start && end) || (start && passesAt(strip, to, middle)) || (end && passesAt(strip, from - 3, middle))
+      (start && (end || isRound(beside.below))) ||
+      (end && isRound(beside.above)) ||
+      (start && passesAt(strip, to, middle)) ||
+      (end && passesAt(strip, from - 3, middle))
     );
   });
 }
@@ -189,17 +208,16 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
   let worst = 0;
   for (let t = from; t < to; t++) worst = Math.max(worst, steps[t % strip.length] as number);
   const rows = to - from;
-  const beside = Math.max(
-    rowsBeside(strip, from - 1, -1, middle, middle + 1, rows),
-    rowsBeside(strip, to, 1, middle, middle + 1, rows),
-  );
+  const above = rowsBeside(strip, from - 1, -1, middle, middle + 1, rows);
+  const below = rowsBeside(strip, to, 1, middle, middle + 1, rows);
+  const beside = Math.max(above, below);
   const isFramed = passesAt(strip, to, middle) && passesAt(strip, from - 3, middle);
   const explained =
     beside > 0 && rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
       ? "outline"
       : rows <= SPARE_ROWS
         ? "short"
-        : isSquareSide(strip, from, to, middle)
+        : isSquareSide(strip, from, to, middle, { above, below })
           ? "side"
           : !isFramed && isLineAlong(strip, from, to, middle)
             ? "line"

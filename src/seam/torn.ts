@@ -12,6 +12,9 @@ const LEAST_DIFFERENCE = 0.3;
 const TIMES = 2;
 const BEYOND = 1.5;
 
+/** A texture that does not close is torn along much of the edge; one straight side in a grainy picture is not. */
+const LEAST_SHARE = 0.15;
+
 /**
  * Stretches in which a texture (a photograph, a wash, a noise) does not go on over the seam: the jumps there stand out from
  * those at every other place in the strip. Drawn shapes on a plain ground are not judged here.
@@ -47,5 +50,6 @@ export function findTorn(
       last.worst = Math.max(last.worst, worst);
     } else torn.push({ from, to, worst });
   }
-  return torn;
+  const rows = torn.reduce((sum, { from, to }) => sum + to - from, 0);
+  return rows >= LEAST_SHARE * strip.length ? torn : [];
 }
