@@ -9,7 +9,11 @@ const out = at("../out/saltmarsh");
 for (const print of ["border", "half-drop", "brick"]) {
   const folder = `${out}/${print}`;
   mkdirSync(folder, { recursive: true });
-  const code = await runCommand(["make", at(`saltmarsh/${print}.job.json`), "--out", folder]);
+  const { stdout, stderr } = process;
+  const code = await runCommand(["make", at(`saltmarsh/${print}.job.json`), "--out", folder], {
+    stdout,
+    stderr,
+  });
   if (code !== 0) process.exit(code);
 }
 console.log(`The Saltmarsh collection is in ${out}: tiles of every colourway, and a manifest.json a print.`);
