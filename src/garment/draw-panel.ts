@@ -4,6 +4,7 @@ import { type Box, boxOverlap, growBox, mapBox } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import { pathBounds } from "../geometry/path-bounds.js";
 import type { SmoothMap } from "../geometry/smooth-map.js";
+import type { Motif } from "../motif/types.js";
 import { drawLayers, layersInWindow, type MotifCopy } from "../repeat/index.js";
 import type { Print } from "../repeat/types.js";
 import { element, type SvgElement, writeMatrix } from "../svg/index.js";
@@ -106,7 +107,8 @@ export function drawDraped(
   const shown = pathBounds(outline);
   const seen = shown === undefined ? {} : { shown };
   const draper = new Draper({ map, tolerance, digits, scope: `${panelScope}d-`, ...seen });
-  const defsOf = new Map<string, Definitions>();
+  // By motif and not by its scope: two colourings of one drawing share the scope.
+  const defsOf = new Map<Motif, Definitions>();
   const body = layersInWindow(print, growBox(window, BLEED)).flatMap((layer): readonly SvgElement[] => {
     if (layer.kind === "ground")
       return [element("path", { fill: layer.ink, d: draper.writeMapped(boxPath(layer.box)) })];
@@ -114,9 +116,8 @@ export function drawDraped(
       const place = placeOf(copy);
       if (shown !== undefined && !mayShow(map, mapBox(place, copy.motif.reach), shown)) return [];
       const { motif } = copy;
-      const defs =
-        defsOf.get(motif.scope) ?? new Map(motif.defs.map((one) => [one.attributes.id ?? "", one]));
-      defsOf.set(motif.scope, defs);
+      const defs = defsOf.get(motif) ?? new Map(motif.defs.map((one) => [one.attributes.id ?? "", one]));
+      defsOf.set(motif, defs);
       return draper.drape(motif.body, place, defs);
     });
     if (layer.clip === undefined || copies.length === 0) return copies;

@@ -650,6 +650,35 @@ describe("drape", () => {
     expect(to.x).toBeCloseTo((box?.x ?? 0) + (box?.width ?? 0), -0.5);
   });
 
+  it("keeps two colourings of one gradient motif apart, flat and draped", () => {
+    const [blue] = recolour(
+      straight({ name: "Blue", width: 90, height: 90, motifs: [place(SEED, { at: [45, 45] })] }),
+      colourway("Blue", { "#c8553d": "#123456", "#e3c16f": "#234567" }),
+    ).motifs;
+    if (!blue) throw new Error("no motif");
+    const print = straight({
+      name: "Seeds",
+      width: 120,
+      height: 60,
+      ground: "#ffffff",
+      motifs: [place(SEED, { at: [30, 30], width: 40 }), place(blue.motif, { at: [90, 30], width: 40 })],
+    });
+    for (const drape of [false, true]) {
+      const { printDefs } = dress(wrapDress(), print, {
+        scale: SCALE,
+        panels: [{ panel: "#skirt-front", drape }],
+      });
+      const stops = new Set(
+        printDefs
+          .filter(({ name }) => name === "linearGradient")
+          .map(({ children }) =>
+            children.map((one) => (one.type === "element" ? one.attributes["stop-color"] : "")).join(" "),
+          ),
+      );
+      expect([drape, ...stops].sort()).toEqual([drape, "#123456 #234567", "#c8553d #e3c16f"].sort());
+    }
+  });
+
   it("refuses a scale at which nobody could see the print", () => {
     const panels: readonly PanelOptions[] = [{ panel: "#skirt-front" }];
     const far = { of: "#length-line", is: "9km" } as const;
