@@ -297,6 +297,8 @@ export {
   type SeamRun,
   type SeamShift,
   type Shift,
+  type StatedRepeat,
+  type StatedSide,
   type Stretch,
   type UnmatchedShape,
 } from "./seam/index.js";

@@ -96,9 +96,9 @@ describe("the public surface", () => {
         type CheckSeamsOptions, type DrawSeamsOptions, type EdgePair, type EdgeReport, type FaultKind,
         type FindRepeatOptions, type FoundLayout, type LiningCause, type LiningReport,
         type LiningStripe, type RepeatCandidate, type RepeatEstimate, type RepeatReading,
-        type SeamLayout, type SeamReport, type SeamRun, type SeamShift, type Shift, type Stretch,
-        type UnmatchedShape, checkDrawnSeams, checkLining, checkSeams, describeSeams, drawLining,
-        drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
+        type SeamLayout, type SeamReport, type SeamRun, type SeamShift, type Shift, type StatedRepeat,
+        type StatedSide, type Stretch, type UnmatchedShape, checkDrawnSeams, checkLining, checkSeams,
+        describeSeams, drawLining, drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
       ./svg/index.js:
         type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions,
         type SvgElement, type SvgNode, type SvgText, type SvgsonNode, childElements, fromSvgson,
@@ -113,7 +113,9 @@ describe("the public surface", () => {
 
   it("of repetend/raster", () => {
     expect(surfaceOf("raster/")).toMatchInlineSnapshot(`
-      "./crop.js:
+      "./band-plan.js:
+        type BandPatch, type BandPlan, type BandTask, type TileBand, planBands,
+      ./crop.js:
         cropImage, dropAlpha, pasteImage,
       ./engine.js:
         type Engine,
@@ -126,9 +128,10 @@ describe("the public surface", () => {
       ./plane-passes.js:
         countPasses,
       ./planes.js:
-        type InkPlanesOptions, inkPlanes, planeInks, streamPlanes,
+        type InkPlanesOptions, type PlaneSource, type StreamPlanesOptions, inkPlanes, planeInks,
+        planeSource, streamPlanes,
       ./print-bands.js:
-        type RenderPrintOptions, rasterisePrint, renderBands, rowsPerBand,
+        type RenderPrintOptions, joinParts, rasterisePrint, renderBands, renderParts, repeatColumns,
       ./rasterise.js:
         type RasteriseDrawing, type RasteriseSizing, rasterise, wasmRasteriser,
       ./read-image.js:
@@ -146,6 +149,8 @@ describe("the public surface", () => {
         type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, writeTile,
       ./garment-files.js:
         type GarmentPlan, type GarmentPlanOptions, type WriteGarmentOptions, planGarment, writeGarment,
+      ./icc.js:
+        iccSpace,
       ./manifest.js:
         type Deviation, type ManifestFile, type PlannedFile,
       ./png.js:
@@ -159,10 +164,17 @@ describe("the public surface", () => {
         type UnderBaseOptions, emitSeparations, planSeparations, writeSeparations,
       ./slug.js:
         slugOf, slugsOf,
+      ./tiff.js:
+        type EncodeTiffOptions, encodeTiff, streamTiff,
+      ./tiff-format.js:
+        TIFF_LIMIT, type TiffColour, type TiffCompression, type TiffHeader, type TiffTexts, isBigTiff,
+        usualStripRows,
+      ./tiff-sink.js:
+        TiffSink,
+      ./tiff-strips.js:
+        compressStrips,
       ./tile-plan.js:
-        AS_DRAWN, type TilePlan, type TilePlanOptions, planTile,
-      ./tile-png.js:
-        type InkPieces, type TilePngOptions, makeInkPieces, streamInkPng, streamTilePng,"
+        AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,"
     `);
   });
 

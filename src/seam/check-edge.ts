@@ -4,7 +4,9 @@ import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
 import { findOpenRuns, type OpenRun } from "./open.js";
-import { pairContours, scanSlips } from "./slip.js";
+import { findShift } from "./register.js";
+import { pairContours } from "./slip.js";
+import type { StatedFit } from "./stated.js";
 import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip.js";
 import { judgeStripes } from "./stripes.js";
 import { findTorn } from "./torn.js";
@@ -18,6 +20,7 @@ interface Finding {
   readonly runs: readonly { readonly px: Stretch; readonly worst: number; readonly kind: FaultKind }[];
   readonly shift?: SeamShift;
   readonly count?: number;
+  readonly stated?: StatedFit;
 }
 
 const CLOSED: Finding = { kind: "cut", runs: [] };
@@ -43,7 +46,12 @@ function hasSameShapes(strip: Strip, run: OpenRun): boolean {
   return most > 0 && (matched(near, far) + matched(far, near)) / most >= 0.6;
 }
 
-function findFault(image: PixelImage, strip: Strip, course: SeamCourse): Finding {
+function findFault(
+  image: PixelImage,
+  strip: Strip,
+  course: SeamCourse,
+  stated: StatedFit | undefined,
+): Finding {
   const jumps = measureJumps(strip);
   const jumpAt = (t: number) =>
     jumps[
@@ -57,6 +65,7 @@ function findFault(image: PixelImage, strip: Strip, course: SeamCourse): Finding
   const whole = (kind: FaultKind): Finding["runs"] => [
     { kind, px: { from: 0, to: strip.length }, worst: worstIn(0, strip.length) },
   ];
+  if (stated?.isWhole === false) return { kind: "size", runs: whole("size"), stated };
   if (Math.abs(course.remainder) > 1e-9) return { kind: "size", runs: whole("size") };
   const stripes = judgeStripes(image, course, strip);
   if (stripes !== undefined) return stripes === "closed" ? CLOSED : { kind: stripes, runs: whole(stripes) };
@@ -64,10 +73,9 @@ function findFault(image: PixelImage, strip: Strip, course: SeamCourse): Finding
   if (count > 0) return { kind: "doubled", runs: whole("doubled"), count };
   const gap = findGap(strip);
   if (gap) return { kind: "gap", runs: gap.runs.map((px) => ({ kind: "gap", px, worst: gap.worst })) };
-  const scan = scanSlips(pairContours(strip));
-  if (scan) {
-    const px = { from: Math.floor(scan.from), to: Math.ceil(scan.to) + 1 };
-    const shift = { along: scan.shift, across: 0, confidence: 1 - Math.exp(-scan.evidence / 10) };
+  const slipped = findShift(pairContours(strip));
+  if (slipped) {
+    const { px, shift } = slipped;
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
   const open = findOpenRuns(strip, jumps);
@@ -89,11 +97,16 @@ function findFault(image: PixelImage, strip: Strip, course: SeamCourse): Finding
   return { kind: longest.kind, runs };
 }
 
-/** Checks one pair of edges that meet. */
-export function checkEdge(image: PixelImage, course: SeamCourse, mmPerPixel: number | undefined): EdgeReport {
+/** Checks one pair of edges that meet; `stated` says how the picture fits the repeat it is said to hold. */
+export function checkEdge(
+  image: PixelImage,
+  course: SeamCourse,
+  mmPerPixel: number | undefined,
+  stated?: StatedFit,
+): EdgeReport {
   const depth = course.edge === "left-right" ? image.width : image.height;
   const strip = readStrip(image, course, Math.max(2, Math.min(DEPTH, Math.floor(depth / 2))));
-  const finding = findFault(image, strip, course);
+  const finding = findFault(image, strip, course, stated);
   const ok = finding.runs.length === 0;
   const runs = finding.runs.map(({ kind, px, worst }): SeamRun => {
     const to = (value: number) => value * (mmPerPixel ?? 0);
@@ -118,7 +131,10 @@ export function checkEdge(image: PixelImage, course: SeamCourse, mmPerPixel: num
       : mendSentence(course.edge, finding.kind, {
           ...(finding.shift ? { shift: finding.shift } : {}),
           ...(finding.count === undefined ? {} : { count: finding.count }),
-          ...(finding.kind === "size" ? { multiple: course.multiple, side: strip.length } : {}),
+          ...(finding.stated ? { stated: finding.stated } : {}),
+          ...(finding.kind === "size" && Math.abs(course.remainder) > 1e-9
+            ? { multiple: course.multiple, side: strip.length }
+            : {}),
         }),
   };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { PixelImage } from "../image/index.js";
-import { checkSeams, describeSeams } from "./index.js";
+import { checkSeams, describeSeams, type StatedRepeat } from "./index.js";
 
 /** A tile of discs on a lattice, drawn by their distance: closes by construction. */
 function discs(options: {
@@ -70,6 +70,23 @@ describe("checkSeams", () => {
     expect(edge?.runs[0]?.px.from).toBeGreaterThan(25);
     expect(edge?.runs[0]?.px.to).toBeLessThan(95);
     expect(describeSeams(report)).toContain("Left and right edge: a motif is cut");
+  });
+
+  it("holds the sides against the repeat that is stated, in pixels and as lengths", () => {
+    const image = discs({ width: 240, height: 200 });
+    const kinds = (repeat: StatedRepeat) =>
+      checkSeams(image, { dpi: 254, repeat }).edges.map((edge) => edge.kind);
+    expect(kinds({ width: { px: 240 }, height: { px: 100 } })).toEqual([undefined, undefined]);
+    expect(kinds({ width: "24mm", height: 20 })).toEqual([undefined, undefined]);
+    // Half a pixel of a length is rounding; half a pixel of pixels is not.
+    expect(kinds({ width: 24.04 })).toEqual([undefined, undefined]);
+    expect(kinds({ width: { px: 239.6 } })).toEqual(["size", undefined]);
+    expect(kinds({ height: { px: 66 } })).toEqual([undefined, "size"]);
+    expect(checkSeams(image, { repeat: { height: { px: 66 } } }).edges[1]?.mend).toBe(
+      "The height of 200 px is 2 px more than 3 stated repeats of 66 px: crop it to 198 px.",
+    );
+    expect(() => checkSeams(image, { repeat: { width: "24mm" } })).toThrow(/E_SIZE.*options\.repeat\.width/);
+    expect(() => checkSeams(image, { repeat: { width: { px: 0 } } })).toThrow(/E_NUMBER/);
   });
 
   it("says where in mm when the resolution is known", () => {

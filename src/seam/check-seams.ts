@@ -5,6 +5,7 @@ import { readDrawing } from "../svg/index.js";
 import { checkEdge } from "./check-edge.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
 import { type SeamCourse, seamCourses } from "./layout.js";
+import { fitStated, type StatedRepeat } from "./stated.js";
 import type { SeamLayout, SeamReport } from "./types.js";
 
 /** How a picture is checked. */
@@ -13,6 +14,11 @@ export interface CheckSeamsOptions {
   readonly layout?: SeamLayout;
   /** Dots per inch, above 0, for places in mm. Default: what the picture says of itself. */
   readonly dpi?: number;
+  /**
+   * The repeat that the picture is said to hold, as lengths or pixels: its sides must be whole multiples of it, or `size`
+   * is reported. A length may be off by half a pixel over the whole side, a number of pixels not at all. Default: none.
+   */
+  readonly repeat?: StatedRepeat;
 }
 
 /** How a drawing is checked. */
@@ -34,11 +40,21 @@ function refuseSize(image: PixelImage): RepetendError {
   });
 }
 
-function checkImage(image: PixelImage, courses: readonly SeamCourse[], dpi: SeamReport["dpi"]): SeamReport {
+function checkImage(
+  image: PixelImage,
+  courses: readonly SeamCourse[],
+  dpi: SeamReport["dpi"],
+  repeat: StatedRepeat = {},
+): SeamReport {
   const edges = courses.map((course) => {
     // Places run along the seam: down the side edges, along the top and bottom.
     const along = course.edge === "left-right" ? dpi?.y : dpi?.x;
-    return checkEdge(image, course, along === undefined ? undefined : MM_PER_INCH / along);
+    return checkEdge(
+      image,
+      course,
+      along === undefined ? undefined : MM_PER_INCH / along,
+      fitStated(course.edge, { width: image.width, height: image.height, dpi }, repeat),
+    );
   });
   return {
     kind: "seam-report",
@@ -50,12 +66,17 @@ function checkImage(image: PixelImage, courses: readonly SeamCourse[], dpi: Seam
   };
 }
 
-function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport {
+function holdSize(image: PixelImage): void {
   const { width, height, stride, channels, data } = image;
   const fits = stride >= width * channels && data.length >= stride * (height - 1) + width * channels;
   if (!(width >= LEAST_SIDE && height >= LEAST_SIDE && fits)) throw refuseSize(image);
+}
+
+function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport {
+  holdSize(image);
+  const { width, height } = image;
   const dpi = options.dpi === undefined ? image.dpi : { x: options.dpi, y: options.dpi };
-  return checkImage(image, seamCourses(options.layout ?? "straight", width, height), dpi);
+  return checkImage(image, seamCourses(options.layout ?? "straight", width, height), dpi, options.repeat);
 }
 
 const isImage = (subject: PixelImage | Tile | string): subject is PixelImage =>
@@ -104,8 +125,8 @@ async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions
     x: (pixels.width / size.width) * MM_PER_INCH,
     y: (pixels.height / size.height) * MM_PER_INCH,
   };
-  const { width, height } = checkPixels(image, { layout });
-  const report = checkImage(image, seamCourses(layout, width, height), real);
+  holdSize(image);
+  const report = checkImage(image, seamCourses(layout, image.width, image.height), real, options.repeat);
   return confirmUnmatched(report, image, { svg, ...size, ...neighboursOf(layout, size) }, layout);
 }
 
@@ -166,7 +187,8 @@ export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSe
  * goes through the renderer that is handed in.
  *
  * @throws {@link RepetendError} `E_IMAGE` for a picture under 8 px, `E_LAYOUT` for a layout, `E_SIZE` for SVG text without a
- * size in mm; what the renderer throws.
+ * size in mm and for a repeat as a length where the resolution is not known, `E_NUMBER` and `E_UNIT` for a repeat; what the
+ * renderer throws.
  * @example
  * ```ts
  * import { checkSeams } from "repetend";

@@ -27,9 +27,12 @@ function describeEdge(edge: EdgeReport): readonly string[] {
   const pair = PAIRS[edge.edge];
   if (edge.ok || edge.kind === undefined) return [`${pair}: closed.`];
   const { shift } = edge;
-  const by = shift
-    ? ` by ${number(shift.along, 2)} px along and ${number(shift.across, 2)} px across the seam`
-    : "";
+  const by =
+    shift === undefined
+      ? ""
+      : shift.across === undefined
+        ? ` by ${number(shift.along, 2)} px along the seam`
+        : ` by ${number(shift.along, 2)} px along and ${number(shift.across, 2)} px across the seam`;
   return [
     `${pair}: ${FAULTS[edge.kind]}${by}; ${number(edge.share * 100)} % of the edge is open, worst difference ${number(edge.worst)} (CIEDE2000).`,
     ...edge.runs.map((run) => `  ${nameFault(run)}.`),

@@ -15,6 +15,7 @@ export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
 export type { Shift } from "./repeat-lattice.js";
 export type { FoundLayout, RepeatReading } from "./repeat-layout.js";
 export { rollPicture } from "./rolled-tile.js";
+export type { StatedRepeat, StatedSide } from "./stated.js";
 export type {
   EdgePair,
   EdgeReport,

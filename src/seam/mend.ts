@@ -1,3 +1,4 @@
+import type { StatedFit } from "./stated.js";
 import type { EdgePair, FaultKind, SeamShift } from "./types.js";
 
 const rounded = (value: number): string => String(Number(Math.abs(value).toFixed(1)));
@@ -11,6 +12,7 @@ export function mendSentence(
     readonly count?: number;
     readonly multiple?: number;
     readonly side?: number;
+    readonly stated?: StatedFit;
   },
 ): string {
   const isSide = edge === "left-right";
@@ -21,7 +23,7 @@ export function mendSentence(
     case "gap":
       return `A line of ground parts the print: crop it off the ${near} or ${far} edge, or carry ground and motifs out to the edge and cut the repeat again.`;
     case "shift": {
-      const { along, across } = facts.shift ?? { along: 0, across: 0 };
+      const { along = 0, across = 0 } = facts.shift ?? {};
       const moves: string[] = [];
       if (Math.abs(along) >= 0.25)
         moves.push(
@@ -37,6 +39,7 @@ export function mendSentence(
     case "colour":
       return `The shapes meet but their inks do not: give the copies at the ${far} and the ${near} edge the same ink.`;
     case "size":
+      if (facts.stated) return mendStated(isSide ? "width" : "height", facts.stated);
       return facts.multiple === undefined
         ? `The picture is not a whole multiple of its repeat: set the repeat to whole pixels at this resolution and cut it again.`
         : `The ${isSide ? "height" : "width"} of ${facts.side} px cannot be stepped in ${facts.multiple} equal parts: make it a multiple of ${facts.multiple} px.`;
@@ -46,3 +49,17 @@ export function mendSentence(
     }
   }
 }
+
+function mendStated(name: "width" | "height", { side, repeat, count, over }: StatedFit): string {
+  const exact = Number((count * repeat).toFixed(2));
+  const holds = `The ${name} of ${side} px is ${rounded(over)} px ${over > 0 ? "more" : "less"} than ${count === 1 ? "the stated repeat" : `${count} stated repeats`} of ${Number(repeat.toFixed(2))} px`;
+  const isNear = Math.abs(over) <= NEARLY * repeat;
+  if (!isNear)
+    return `${holds}: the picture holds no whole number of repeats, so cut it to ${exact} px or state the repeat that it has.`;
+  return over > 0 && Number.isInteger(exact)
+    ? `${holds}: crop it to ${exact} px.`
+    : `${holds}: set the artwork to ${exact} px and cut the repeat again.`;
+}
+
+/** Further off than this part of a repeat, a picture is not a badly cut repeat but something else. */
+const NEARLY = 0.1;

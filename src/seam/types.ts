@@ -44,8 +44,11 @@ export interface SeamRun {
 export interface SeamShift {
   /** Along the seam. */
   readonly along: number;
-  /** Across the seam: positive where the picture lacks that many rows, negative where it has too many. */
-  readonly across: number;
+  /**
+   * Across the seam: positive where the picture lacks that many rows, negative where it has too many. `undefined` where
+   * nothing tells: outlines of one slope, or all of them square to the seam.
+   */
+  readonly across: number | undefined;
   /** 0 to 1. */
   readonly confidence: number;
 }
