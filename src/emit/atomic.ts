@@ -16,6 +16,8 @@ export interface WrittenFile {
 export interface FileSink {
   /** Appends bytes, or text as UTF-8. */
   readonly write: (bytes: Uint8Array | string) => Promise<void>;
+  /** Overwrites bytes inside what was written so far, from a position counted from the start of the file. */
+  readonly patch: (position: number, bytes: Uint8Array) => Promise<void>;
 }
 
 /**
@@ -52,23 +54,42 @@ function writeError(error: unknown, path: string): unknown {
   });
 }
 
+/** So much of a file is read at once to hash it. */
+const HASHED_AT_ONCE = 2 ** 20;
+
 /** Opens a new temporary file beside a path, with the first number that is free. */
-async function openTemporary(
+export async function openTemporary(
   path: string,
 ): Promise<{ readonly temporary: string; readonly handle: FileHandle }> {
   for (let number = 1; ; number++) {
     const temporary = join(dirname(resolve(path)), `${temporaryPrefix()}${number}`);
     try {
-      return { temporary, handle: await open(temporary, "wx") };
+      return { temporary, handle: await open(temporary, "wx+") };
     } catch (error) {
       if (codeOf(error) !== "EEXIST") throw error;
     }
   }
 }
 
-async function writeAll(handle: FileHandle, bytes: Uint8Array): Promise<void> {
+/** Writes all bytes at a position. */
+async function writeAll(handle: FileHandle, bytes: Uint8Array, position: number): Promise<void> {
   let at = 0;
-  while (at < bytes.length) at += (await handle.write(bytes, at)).bytesWritten;
+  while (at < bytes.length) {
+    at += (await handle.write(bytes, at, bytes.length - at, position + at)).bytesWritten;
+  }
+}
+
+/** The SHA-256 of a whole file, read anew. */
+async function hashFile(handle: FileHandle): Promise<string> {
+  const hash = createHash("sha256");
+  const piece = Buffer.allocUnsafe(HASHED_AT_ONCE);
+  let position = 0;
+  for (;;) {
+    const { bytesRead } = await handle.read(piece, 0, piece.length, position);
+    if (bytesRead === 0) return hash.digest("hex");
+    hash.update(piece.subarray(0, bytesRead));
+    position += bytesRead;
+  }
 }
 
 /** Makes the new name last through a power cut; some systems cannot, and the file itself is safe already. */
@@ -104,19 +125,32 @@ export async function writeAtomically(
     try {
       const hash = createHash("sha256");
       let size = 0;
+      let isPatched = false;
       await write({
         write: async (part) => {
           const bytes = typeof part === "string" ? Buffer.from(part, "utf8") : part;
           hash.update(bytes);
+          const position = size;
           size += bytes.length;
-          await writeAll(handle, bytes);
+          await writeAll(handle, bytes, position);
+        },
+        patch: async (position, bytes) => {
+          if (!Number.isInteger(position) || position < 0 || position + bytes.length > size) {
+            throw new RepetendError("E_NUMBER", "bytes can be overwritten inside what was written only", {
+              value: `${bytes.length} bytes from ${position}`,
+              accepted: `0 to ${size}`,
+            });
+          }
+          isPatched = true;
+          await writeAll(handle, bytes, position);
         },
       });
       await handle.sync();
+      const sha256 = isPatched ? await hashFile(handle) : hash.digest("hex");
       await handle.close();
       await rename(temporary, path);
       await syncFolder(dirname(temporary));
-      return { path, bytes: size, sha256: hash.digest("hex") };
+      return { path, bytes: size, sha256 };
     } catch (error) {
       await handle.close().catch(() => {});
       await rm(temporary, { force: true });

@@ -100,14 +100,8 @@ const trimmed = (lengths: Uint8Array, least: number): number[] => {
  *
  * @param literals how often each literal and length symbol occurs, the end of the block included.
  * @param distances how often each distance symbol occurs.
- * @param last whether the stream ends with this block.
  */
-export function startBlock(
-  writer: BitWriter,
-  literals: Uint32Array,
-  distances: Uint32Array,
-  last: boolean,
-): BlockCodes {
+export function startBlock(writer: BitWriter, literals: Uint32Array, distances: Uint32Array): BlockCodes {
   const codes = { literals: makeCode(literals, 15), distances: makeCode(distances, 15) };
   const first = trimmed(codes.literals.lengths, 257);
   const second = trimmed(codes.distances.lengths, 1);
@@ -118,7 +112,7 @@ export function startBlock(
   let written = ORDER.length;
   while (written > 4 && lengths.lengths[ORDER[written - 1] ?? 0] === 0) written--;
   writer.reserve(17 + 3 * 19 + 14 * told.length);
-  writer.put(last ? 1 : 0, 1);
+  writer.put(0, 1);
   writer.put(2, 2);
   writer.put(first.length - 257, 5);
   writer.put(second.length - 1, 5);

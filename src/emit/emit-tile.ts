@@ -1,13 +1,34 @@
 import { join } from "node:path";
+import { isDeepStrictEqual } from "node:util";
+import type { Colourway } from "../colour/index.js";
 import type { Note } from "../errors.js";
-import { countPasses, type Engine, hasTranslucency, whyNotLinear } from "../raster/index.js";
-import type { Print } from "../repeat/index.js";
-import { recolour, tile } from "../repeat/index.js";
+import type { Box } from "../geometry/index.js";
+import { inksIn } from "../image/index.js";
+import {
+  countPasses,
+  dropAlpha,
+  type Engine,
+  hasTranslucency,
+  planeInks,
+  renderBands,
+  whyNotLinear,
+} from "../raster/index.js";
+import { describeRepeat, field, type Print, recolour, tile } from "../repeat/index.js";
 import { type FileSink, makeFolder, type WrittenFile, writeAtomically } from "./atomic.js";
-import type { ManifestFile } from "./manifest.js";
-import { planTile, type TilePlan, type TilePlanOptions } from "./tile-plan.js";
-import { writePlanePngs } from "./tile-planes.js";
-import { type InkPieces, makeInkPieces, streamInkPng, streamTilePng } from "./tile-png.js";
+import { type BandMaker, localMaker } from "./band-maker.js";
+import type { BandWork } from "./band-work.js";
+import type { Encoding } from "./encoding.js";
+import type { ManifestFile, PlannedFile } from "./manifest.js";
+import { streamPng } from "./png.js";
+import type { PngColour, PngHeader } from "./png-format.js";
+import {
+  AS_DRAWN,
+  type PlannedTileFile,
+  planTile,
+  type TilePlan,
+  type TilePlanOptions,
+} from "./tile-plan.js";
+import { type BandFile, writeBands } from "./write-bands.js";
 
 /** How far a file is. */
 export interface TileProgress {
@@ -24,6 +45,8 @@ export interface EmitTileOptions extends TilePlanOptions {
   readonly dir: string;
   /** Default: the native engine. */
   readonly engine?: Engine;
+  /** Draws and compresses the bands, for example in processes of their own. Default: in this one. */
+  readonly maker?: BandMaker;
   /** Called as the work goes on. */
   readonly onProgress?: (progress: TileProgress) => void;
   /** Called with each file once it stands under its name. */
@@ -61,74 +84,182 @@ const TRANSLUCENT: Note = {
 /** So many files are written side by side; more would need more open files than systems grant. */
 const SIDE_BY_SIDE = 64;
 
-type PlannedTileFile = TilePlan["files"][number];
+/** A palette holds so many entries (PNG specification, section 11.2.2). */
+const PALETTE_LIMIT = 256;
 
 /** Rendering by threes keeps two cores busy, rendering colourways one by one only one. */
 const isWorthPlanes = (print: Print, colourways: number): boolean =>
   colourways > 1 && countPasses(print) <= 2 * colourways;
 
-/** Writes the pictures of a tile in all colourways, in the way that takes the fewest renderings. */
-async function writePngs(
-  plan: TilePlan,
-  pngs: readonly PlannedTileFile[],
-  options: EmitTileOptions,
-  finish: (planned: PlannedTileFile, written: WrittenFile) => void,
-): Promise<readonly Note[]> {
-  const { grid, print } = plan;
-  const { edges = "soft", dir, engine, signal, onProgress } = options;
-  const rendering = {
-    edges,
-    ...(engine === undefined ? {} : { engine }),
-    ...(signal === undefined ? {} : { signal }),
+/** What stands in front of the pixels of a file. */
+function headerOf(print: Print, file: PlannedFile, colour: PngColour): PngHeader {
+  return {
+    width: file.width ?? 0,
+    height: file.height ?? 0,
+    colour,
+    ...(file.dpi === undefined ? {} : { dpi: file.dpi }),
+    texts: { Title: print.name, Repeat: describeRepeat(print), Colourway: file.colourway },
   };
-  const tellRows =
-    (files: readonly PlannedTileFile[]) =>
-    (done: number): void => {
-      for (const { file } of files) onProgress?.({ path: file.path, done, total: grid.tile.height });
-    };
+}
+
+/** What is handed down to everything that writes pictures. */
+interface Writing {
+  readonly plan: TilePlan;
+  readonly options: EmitTileOptions;
+  readonly maker: BandMaker;
+  readonly finish: (planned: PlannedTileFile, written: WrittenFile) => void;
+}
+
+const tellRows =
+  ({ options }: Writing, files: readonly PlannedTileFile[]) =>
+  (done: number): void => {
+    for (const { file } of files) {
+      options.onProgress?.({ path: file.path, done, total: file.height ?? done });
+    }
+  };
+
+/** Files and the ways in which their rows are stored; files whose rows are alike share one. */
+function encodingsOf(
+  files: readonly PlannedTileFile[],
+  colourOf: (planned: PlannedTileFile) => PngColour,
+): { readonly encodings: readonly Encoding[]; readonly places: readonly number[] } {
+  const encodings: Encoding[] = [];
+  const places = files.map((planned) => {
+    const encoding: Encoding = { format: "png", colour: colourOf(planned), colourway: planned.colourway };
+    const known = encodings.findIndex((one) => isDeepStrictEqual(one, encoding));
+    return known >= 0 ? known : encodings.push(encoding) - 1;
+  });
+  return { encodings, places };
+}
+
+/** Writes files of one shape side by side; `false` for a palette that a print with mixed inks does not fit. */
+async function writeSide(
+  writing: Writing,
+  way: BandWork["way"],
+  files: readonly PlannedTileFile[],
+): Promise<boolean> {
+  const { plan, options, maker, finish } = writing;
+  const { print, grid } = plan;
+  const inks = planeInks(print);
+  const whole = { kind: print.ground === undefined ? "rgba" : "rgb" } as const;
+  const palette = (colourway: Colourway): PngColour => ({
+    kind: "palette",
+    entries: inksIn({ inks }, colourway),
+  });
+  // Which ink a pixel has is the same in every colourway: rows are stored once.
+  const { encodings, places } = encodingsOf(
+    way === "places" ? files.map((one) => ({ ...one, colourway: AS_DRAWN })) : files,
+    ({ colourway }) => (way === "places" ? palette(colourway) : whole),
+  );
+  const isYardage = files[0]?.file.kind === "yardage";
+  const repeats = isYardage ? plan.repeats : { x: 1, y: 1 };
+  const work: BandWork = {
+    way,
+    print,
+    grid,
+    edges: way === "places" ? "hard" : (options.edges ?? "soft"),
+    across: repeats.x,
+    encodings,
+  };
+  const tell = tellRows(writing, files);
+  tell(0);
+  const targets = files.map(
+    ({ file, colourway }, at): BandFile => ({
+      path: join(options.dir, file.path),
+      header: headerOf(print, file, way === "places" ? palette(colourway) : whole),
+      encoding: places[at] ?? 0,
+    }),
+  );
+  const written = await writeBands(work, targets, {
+    maker,
+    down: repeats.y,
+    ...(options.signal === undefined ? {} : { signal: options.signal }),
+    onRows: (done) => tell(done * repeats.y),
+  });
+  if (written === undefined) return false;
+  for (const [at, planned] of files.entries()) finish(planned, written[at] as WrittenFile);
+  return true;
+}
+
+/** Writes pictures of one shape in all colourways, in the way that takes the fewest renderings. */
+async function writeShape(writing: Writing, files: readonly PlannedTileFile[]): Promise<readonly Note[]> {
+  const { print } = writing.plan;
+  const { edges = "soft", signal } = writing.options;
   const [reason] = whyNotLinear(print);
-  const notes = reason !== undefined && (pngs.length > 1 || edges === "hard") ? [notLinear(reason)] : [];
-  const [first] = pngs;
-  if (first === undefined) return [];
-  if (reason === undefined && edges === "hard") {
-    tellRows([first])(0);
-    const shared = await makeInkPieces(print, grid, { ...rendering, onRows: tellRows([first]) });
-    for (const planned of shared === undefined ? [] : pngs) {
-      signal?.throwIfAborted();
-      const write = async (sink: FileSink) => {
-        for await (const part of streamInkPng(print, grid, planned.colourway, shared as InkPieces)) {
-          await sink.write(part);
-        }
-      };
-      finish(planned, await writeAtomically(join(dir, planned.file.path), write));
-    }
-    if (shared !== undefined) return notes;
-    notes.push(NOT_FLAT);
-  }
   const isTranslucent = hasTranslucency(print);
-  if (reason === undefined && isTranslucent && pngs.length > 1) notes.push(TRANSLUCENT);
-  if (reason === undefined && !isTranslucent && isWorthPlanes(print, pngs.length)) {
-    for (let from = 0; from < pngs.length; from += SIDE_BY_SIDE) {
-      const together = pngs.slice(from, from + SIDE_BY_SIDE);
-      const onRows = tellRows(together);
-      onRows(0);
-      const targets = together.map(({ file, colourway }) => ({ path: join(dir, file.path), colourway }));
-      const written = await writePlanePngs(print, grid, targets, { ...rendering, onRows });
-      for (const [at, planned] of together.entries()) finish(planned, written[at] as WrittenFile);
-    }
+  const notes: Note[] = [];
+  const colourways = new Set(files.map((one) => one.colourway)).size;
+  if (reason !== undefined && (colourways > 1 || edges === "hard")) notes.push(notLinear(reason));
+  const side = function* () {
+    for (let from = 0; from < files.length; from += SIDE_BY_SIDE)
+      yield files.slice(from, from + SIDE_BY_SIDE);
+  };
+  if (reason === undefined && edges === "hard" && planeInks(print).length <= PALETTE_LIMIT) {
+    let isFlat = planeInks(print).length > 0;
+    for (const some of isFlat ? side() : []) isFlat = isFlat && (await writeSide(writing, "places", some));
+    if (isFlat) return notes;
+  }
+  if (reason === undefined && edges === "hard") notes.push(NOT_FLAT);
+  if (reason === undefined && isTranslucent && colourways > 1) notes.push(TRANSLUCENT);
+  if (reason === undefined && !isTranslucent && isWorthPlanes(print, colourways)) {
+    for (const some of side()) await writeSide(writing, "planes", some);
     return notes;
   }
-  for (const planned of pngs) {
+  for (const colourway of new Set(files.map((one) => one.colourway))) {
     signal?.throwIfAborted();
-    const onRows = tellRows([planned]);
-    onRows(0);
-    const write = async (sink: FileSink) => {
-      const parts = streamTilePng(print, grid, planned.colourway, { ...rendering, onRows });
-      for await (const part of parts) await sink.write(part);
-    };
-    finish(planned, await writeAtomically(join(dir, planned.file.path), write));
+    await writeSide(
+      writing,
+      "direct",
+      files.filter((one) => one.colourway === colourway),
+    );
   }
   return notes;
+}
+
+/** Writes a window of the field, which is small: rendered and stored in this process. */
+async function writeWindow(writing: Writing, planned: PlannedTileFile, window: Box): Promise<void> {
+  const { plan, options, finish } = writing;
+  const { engine, signal, edges = "soft", dir } = options;
+  const { file, colourway } = planned;
+  const isOpaque = plan.print.ground !== undefined && plan.print.kind === "all-over";
+  const tell = tellRows(writing, [planned]);
+  tell(0);
+  async function* bands() {
+    let done = 0;
+    const rendering = {
+      edges,
+      window,
+      ...(engine === undefined ? {} : { engine }),
+      ...(signal === undefined ? {} : { signal }),
+    };
+    for await (const band of renderBands(recolour(plan.print, colourway), plan.grid, rendering)) {
+      done += band.height;
+      yield isOpaque ? dropAlpha(band) : band;
+      tell(done);
+    }
+  }
+  const header = headerOf(plan.print, file, { kind: isOpaque ? "rgb" : "rgba" });
+  const write = async (sink: FileSink) => {
+    for await (const part of streamPng(header, bands())) await sink.write(part);
+  };
+  finish(planned, await writeAtomically(join(dir, file.path), write));
+}
+
+/** The SVG text of a planned file. */
+function writeSvg({ print, grid, crop, repeats }: TilePlan, { file, colourway }: PlannedTileFile): string {
+  const coloured = recolour(print, colourway);
+  const title = { colourway: colourway.name };
+  if (file.kind === "yardage") {
+    const [width, height] = [grid.mm.width * repeats.x, grid.mm.height * repeats.y];
+    return field(coloured, { width, height }, title);
+  }
+  if (file.kind === "strike-off" && crop !== undefined) {
+    const x = grid.mm.width / grid.tile.width;
+    const y = grid.mm.height / grid.tile.height;
+    const window = { x: crop.x * x, y: crop.y * y, width: crop.width * x, height: crop.height * y };
+    return field(coloured, window, title);
+  }
+  return tile(coloured, title).svg;
 }
 
 /** Writes a planned tile. */
@@ -146,15 +277,26 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
   for (const planned of plan.files.filter(({ file }) => file.format === "svg")) {
     signal?.throwIfAborted();
     onProgress?.({ path: planned.file.path, done: 0, total: 1 });
-    const { colourway } = planned;
-    const { svg } = tile(recolour(plan.print, colourway), { colourway: colourway.name });
+    const svg = writeSvg(plan, planned);
     finish(planned, await writeAtomically(join(dir, planned.file.path), (sink) => sink.write(svg)));
   }
-  const pngs = plan.files.filter(({ file }) => file.format === "png");
-  const notes = await writePngs(plan, pngs, options, finish);
+  const writing = { plan, options, maker: options.maker ?? localMaker(options.engine), finish };
+  const notes = new Map<string, Note>();
+  for (const kind of ["tile", "yardage"] as const) {
+    const files = plan.files.filter(({ file }) => file.kind === kind && file.format !== "svg");
+    if (files.length === 0) continue;
+    for (const note of await writeShape(writing, files)) notes.set(note.code, note);
+  }
+  for (const planned of plan.files) {
+    signal?.throwIfAborted();
+    const { kind, format } = planned.file;
+    if (kind === "strike-off" && format !== "svg" && plan.crop !== undefined) {
+      await writeWindow(writing, planned, plan.crop);
+    }
+  }
   return {
     files: plan.files.flatMap((planned) => finished.get(planned) ?? []),
-    notes: [...plan.notes, ...notes],
+    notes: [...plan.notes, ...notes.values()],
   };
 }
 

@@ -20,6 +20,7 @@ export {
   type WriteGarmentOptions,
   writeGarment,
 } from "./garment-files.js";
+export { iccSpace } from "./icc.js";
 export type { Deviation, ManifestFile, PlannedFile } from "./manifest.js";
 export { type EncodePngOptions, encodePng, joinPng, streamPng } from "./png.js";
 export { PNG_LIMIT, type PngColour, type PngHeader } from "./png-format.js";
@@ -34,11 +35,22 @@ export {
   writeSeparations,
 } from "./separations.js";
 export { slugOf, slugsOf } from "./slug.js";
-export { AS_DRAWN, planTile, type TilePlan, type TilePlanOptions } from "./tile-plan.js";
+export { type EncodeTiffOptions, encodeTiff, streamTiff } from "./tiff.js";
 export {
-  type InkPieces,
-  makeInkPieces,
-  streamInkPng,
-  streamTilePng,
-  type TilePngOptions,
-} from "./tile-png.js";
+  isBigTiff,
+  TIFF_LIMIT,
+  type TiffColour,
+  type TiffCompression,
+  type TiffHeader,
+  type TiffTexts,
+  usualStripRows,
+} from "./tiff-format.js";
+export { TiffSink } from "./tiff-sink.js";
+export { compressStrips } from "./tiff-strips.js";
+export {
+  AS_DRAWN,
+  type PlannedTileFile,
+  planTile,
+  type TilePlan,
+  type TilePlanOptions,
+} from "./tile-plan.js";

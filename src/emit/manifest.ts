@@ -10,10 +10,12 @@ export interface Deviation {
 export interface PlannedFile {
   /** Relative to the folder, with forward slashes. */
   readonly path: string;
-  readonly kind: "tile" | "separation" | "under-base" | "garment";
+  readonly kind: "tile" | "yardage" | "strike-off" | "separation" | "under-base" | "garment";
   readonly format: "svg" | "png";
   /** The colourway's name; "As drawn" for the inks of the artwork. */
   readonly colourway: string;
+  /** Of yardage: how many tiles it has along the warp. */
+  readonly repeats?: number;
   /** The garment's name. */
   readonly garment?: string;
   /** Of a separation, as drawn: `#rrggbb`. */

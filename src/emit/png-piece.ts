@@ -6,8 +6,8 @@ import { filterRows } from "./png-filter.js";
 import type { PngColour } from "./png-format.js";
 
 /**
- * Rows of a PNG, filtered and compressed by themselves. Every piece but the last ends on a full flush, so pieces made
- * apart, in any order, are joined to one stream by laying their bytes end to end.
+ * Rows of a PNG, filtered and compressed by themselves. Every piece ends on a full flush, so pieces made apart, in any
+ * order, are joined to one stream by laying their bytes end to end; {@link PIECES_END} ends the stream.
  */
 export interface PngPiece {
   readonly deflated: Uint8Array;
@@ -16,6 +16,9 @@ export interface PngPiece {
   readonly length: number;
 }
 
+/** An empty last block: what ends a stream of pieces (RFC 1951, section 3.2.6). */
+export const PIECES_END: Uint8Array = Uint8Array.of(3, 0);
+
 const compress = promisify(deflateRaw);
 
 /**
@@ -23,12 +26,12 @@ const compress = promisify(deflateRaw);
  *
  * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour.
  */
-export async function compressRows(band: PixelImage, colour: PngColour, last: boolean): Promise<PngPiece> {
+export async function compressRows(band: PixelImage, colour: PngColour): Promise<PngPiece> {
   const rows = filterRows(band, colour);
   const deflated = await compress(rows, {
     level: 6,
     memLevel: 9,
-    finishFlush: last ? constants.Z_FINISH : constants.Z_FULL_FLUSH,
+    finishFlush: constants.Z_FULL_FLUSH,
   });
   return { deflated, adler: adler32(rows), length: rows.length };
 }

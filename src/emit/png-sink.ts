@@ -2,7 +2,7 @@ import type { FileSink } from "./atomic.js";
 import { joinAdler32 } from "./checksum.js";
 import { PNG_ZLIB_START, pngChecksum } from "./png.js";
 import { type PngHeader, pngChunk, pngStart } from "./png-format.js";
-import type { PngPiece } from "./png-piece.js";
+import { PIECES_END, type PngPiece } from "./png-piece.js";
 
 /** A PNG that is written piece by piece from outside, for when many are written side by side. */
 export class PngSink {
@@ -19,7 +19,7 @@ export class PngSink {
     return this.#sink.write(pngStart(header));
   }
 
-  /** Writes rows; the last piece must have been made as the last. */
+  /** Writes rows. */
   async add(piece: PngPiece): Promise<void> {
     this.#adler = joinAdler32(this.#adler, piece.adler, piece.length);
     const chunk = pngChunk("IDAT", ...this.#start, piece.deflated);
@@ -28,7 +28,7 @@ export class PngSink {
   }
 
   async end(): Promise<void> {
-    await this.#sink.write(pngChunk("IDAT", pngChecksum(this.#adler)));
+    await this.#sink.write(pngChunk("IDAT", PIECES_END, pngChecksum(this.#adler)));
     await this.#sink.write(pngChunk("IEND"));
   }
 }

@@ -2,7 +2,7 @@ import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { joinAdler32 } from "./checksum.js";
 import { type PngColour, type PngHeader, pngChunk, pngStart } from "./png-format.js";
-import { compressRows, type PngPiece } from "./png-piece.js";
+import { compressRows, PIECES_END, type PngPiece } from "./png-piece.js";
 
 /** The two bytes in front of a zlib stream: deflate, 32 kB window, default level (RFC 1950, section 2.2). */
 export const PNG_ZLIB_START: Uint8Array = Uint8Array.of(0x78, 0x9c);
@@ -11,10 +11,7 @@ export const PNG_ZLIB_START: Uint8Array = Uint8Array.of(0x78, 0x9c);
 export const pngChecksum = (value: number): Uint8Array =>
   Uint8Array.of(value >>> 24, (value >>> 16) & 255, (value >>> 8) & 255, value & 255);
 
-/**
- * A PNG from pieces that were compressed apart: start, one IDAT a piece, end. The last piece must have been made as
- * the last.
- */
+/** A PNG from pieces that were compressed apart: start, one IDAT a piece, end. */
 export async function* joinPng(
   header: PngHeader,
   pieces: AsyncIterable<PngPiece>,
@@ -27,7 +24,7 @@ export async function* joinPng(
     yield pngChunk("IDAT", ...start, piece.deflated);
     start = [];
   }
-  yield pngChunk("IDAT", pngChecksum(adler));
+  yield pngChunk("IDAT", PIECES_END, pngChecksum(adler));
   yield pngChunk("IEND");
 }
 
@@ -46,7 +43,7 @@ async function* compressBands(
         accepted: `${header.width} x ${header.height}`,
       });
     }
-    const piece = compressRows(band, header.colour, rows === header.height);
+    const piece = compressRows(band, header.colour);
     piece.catch(() => {}); // awaited below; a failure must not surface before that
     if (waiting !== undefined) yield await waiting;
     waiting = piece;

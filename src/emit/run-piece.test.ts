@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { type RunRows, RunWriter } from "../image/index.js";
 import { adler32 } from "./checksum.js";
 import { canonicalCodes, codeLengths } from "./huffman.js";
+import { PIECES_END } from "./png-piece.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
 
@@ -62,8 +63,7 @@ describe("writeRunPiece", () => {
         pictures,
         palette,
         fc.constantFrom(1 as const, 3 as const, 4 as const),
-        fc.boolean(),
-        (picture, colours, channels, last) => {
+        (picture, colours, channels) => {
           const { width, height, pixels } = picture;
           const raw = Buffer.alloc(height * (width * channels + 1));
           for (const [at, value] of pixels.entries()) {
@@ -71,8 +71,8 @@ describe("writeRunPiece", () => {
             const to = y * (width * channels + 1) + 1 + (at % width) * channels;
             raw.set(colours.subarray(4 * value, 4 * value + channels), to);
           }
-          const piece = writeRunPiece(findTokens(runsOf(picture), picture, channels, 6), colours, last);
-          const ended = last ? piece.deflated : Buffer.concat([piece.deflated, Buffer.from([3, 0])]);
+          const piece = writeRunPiece(findTokens(runsOf(picture), picture, channels, 6), colours);
+          const ended = Buffer.concat([piece.deflated, PIECES_END]);
           expect(Buffer.compare(inflateRawSync(ended), raw)).toBe(0);
           expect(piece.length).toBe(raw.length);
           expect(piece.adler).toBe(adler32(raw));
@@ -84,7 +84,7 @@ describe("writeRunPiece", () => {
 
   it("ends on a full flush, so that pieces can be laid end to end", () => {
     const picture = { width: 5, height: 1, pixels: [0, 0, 1, 1, 1] };
-    const piece = writeRunPiece(findTokens(runsOf(picture), picture, 1, 2), Buffer.alloc(8, 7), false);
+    const piece = writeRunPiece(findTokens(runsOf(picture), picture, 1, 2), Buffer.alloc(8, 7));
     expect([...piece.deflated.subarray(-4)]).toEqual([0, 0, 255, 255]);
   });
 
@@ -94,7 +94,6 @@ describe("writeRunPiece", () => {
     const piece = writeRunPiece(
       findTokens(runsOf({ width, height, pixels }), { width, height }, 3, 6),
       Buffer.from(Array.from({ length: 24 }, (_, at) => at * 10)),
-      true,
     );
     expect(piece.deflated.length).toBeLessThan(30_000);
   });

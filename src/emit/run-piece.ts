@@ -29,16 +29,14 @@ const LENGTH_EXTRAS: Uint8Array = Uint8Array.from(LENGTH_CODES, ({ extra }) => e
  * @param colours RGBA, four bytes a value; of one channel the first counts, of three the first three.
  * @param last whether the picture ends with this band.
  */
-export function writeRunPiece(band: RunTokens, colours: Uint8Array, last: boolean): PngPiece {
+export function writeRunPiece(band: RunTokens, colours: Uint8Array): PngPiece {
   const { channels, width, height } = band;
   const writer = new BitWriter();
-  for (const [at, block] of band.blocks.entries()) {
-    const isLast = last && at === band.blocks.length - 1;
-    const codes = startBlock(writer, countLiterals(block, colours, channels), block.distances, isLast);
+  for (const block of band.blocks) {
+    const codes = startBlock(writer, countLiterals(block, colours, channels), block.distances);
     writeBlock(writer, band, block, codes, colours);
   }
-  if (last) writer.align();
-  else flushBlocks(writer);
+  flushBlocks(writer);
   return { deflated: writer.take(), adler: sumBytes(band, colours), length: height * (width * channels + 1) };
 }
 

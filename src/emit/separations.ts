@@ -164,12 +164,11 @@ function writePlainPiece(
   band: PlaneBand,
   places: readonly number[],
   levels: Uint8Array,
-  last: boolean,
   finder: CopyFinder,
 ): PngPiece {
   const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
   const weights = mapRuns(runs, band.height, weighMixes(band.table, places));
-  return writeRunPiece(findTokens(weights, band, 1, 256, finder), levels, last);
+  return writeRunPiece(findTokens(weights, band, 1, 256, finder), levels);
 }
 
 /**
@@ -208,16 +207,15 @@ export async function writeSeparations(
     async function* pieces(): AsyncGenerator<PngPiece, void, undefined> {
       for (const band of planes.bands) {
         signal?.throwIfAborted();
-        const last = band.y + band.height === planes.height;
         if (depth === 8 && film.plain !== undefined) {
-          yield writePlainPiece(band, film.plain, levels, last, finder);
+          yield writePlainPiece(band, film.plain, levels, finder);
           continue;
         }
         const tones = film.rows(band);
         const dots =
           screen === undefined ? tones : screenRows(tones, screen, { y: band.y, height: planes.height });
         const shown = full === "high" ? dots : { ...dots, data: dots.data.map((level) => 255 - level) };
-        yield await compressRows(shown, colour, last);
+        yield await compressRows(shown, colour);
       }
     }
     const written = await writeAtomically(join(dir, film.file.path), async (sink) => {

@@ -1,5 +1,6 @@
 import type { Colourway } from "../colour/index.js";
 import { type Note, RepetendError } from "../errors.js";
+import type { Box } from "../geometry/index.js";
 import {
   cellOf,
   checkColourway,
@@ -8,9 +9,11 @@ import {
   type PixelGridOptions,
   type Print,
   pixelGrid,
+  readWindow,
   resizePrint,
+  type Window,
 } from "../repeat/index.js";
-import type { PixelAxis } from "../units/index.js";
+import { type Length, mm, type PixelAxis } from "../units/index.js";
 import type { PlannedFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
 import { slugOf, slugsOf } from "./slug.js";
@@ -25,6 +28,16 @@ export interface TilePlanOptions extends PixelGridOptions {
   readonly edges?: "soft" | "hard";
   /** Refuses colourways that do not fit the print, instead of noting it. Default false. */
   readonly strict?: boolean;
+  /** Adds cloth of at least this length along the warp, in whole repeats of the tile. */
+  readonly length?: Length;
+  /** Adds a strike-off: this window of the endless cloth, in lengths on the cloth as printed. */
+  readonly crop?: Window;
+}
+
+/** A file of a tile before it is drawn. */
+export interface PlannedTileFile {
+  readonly file: PlannedFile;
+  readonly colourway: Colourway;
 }
 
 /** The files of a tile before any of them is drawn. */
@@ -32,7 +45,11 @@ export interface TilePlan {
   /** The print as large as it is printed, with scale and shrinkage, in mm. */
   readonly print: Print;
   readonly grid: PixelGrid;
-  readonly files: readonly { readonly file: PlannedFile; readonly colourway: Colourway }[];
+  readonly files: readonly PlannedTileFile[];
+  /** How many tiles yardage has along each axis. */
+  readonly repeats: { readonly x: number; readonly y: number };
+  /** The strike-off in whole pixels of the endless field. */
+  readonly crop: Box | undefined;
   readonly notes: readonly Note[];
 }
 
@@ -55,40 +72,117 @@ function pixelNote(side: string, axis: PixelAxis): Note {
   };
 }
 
+/** How many tiles a length of cloth takes. A thousandth of a repeat less is rounding, not cloth. */
+function countRepeats(print: Print, grid: PixelGrid, length: Length | undefined): { x: number; y: number } {
+  if (length === undefined) return { x: 1, y: 1 };
+  const asked = mm(length);
+  if (!(asked > 0)) {
+    throw new RepetendError("E_SIZE", "yardage has a length above 0", {
+      where: "length",
+      value: String(length),
+      accepted: 'a length, for example "5m"',
+    });
+  }
+  const repeat = print.grain === "x" ? grid.mm.width : grid.mm.height;
+  const count = Math.max(1, Math.ceil(asked / repeat - 1e-3));
+  return print.grain === "x" ? { x: count, y: 1 } : { x: 1, y: count };
+}
+
+/** A window of the cloth in whole pixels, at least one. */
+function cropPixels(grid: PixelGrid, crop: Window | undefined): Box | undefined {
+  if (crop === undefined) return undefined;
+  const box = readWindow(crop);
+  const x = (value: number) => Math.round((value * grid.tile.width) / grid.mm.width);
+  const y = (value: number) => Math.round((value * grid.tile.height) / grid.mm.height);
+  return {
+    x: x(box.x),
+    y: y(box.y),
+    width: Math.max(1, x(box.width)),
+    height: Math.max(1, y(box.height)),
+  };
+}
+
+/** The shapes in which a print is written. */
+interface Shape {
+  readonly kind: "tile" | "yardage" | "strike-off";
+  /** Stands behind the colourway in file names. */
+  readonly suffix: string;
+  readonly pixels: { readonly width: number; readonly height: number };
+  readonly mm: { readonly width: number; readonly height: number };
+  readonly repeats?: number;
+}
+
+function planShapes(
+  grid: PixelGrid,
+  options: TilePlanOptions,
+  repeats: { x: number; y: number },
+  crop: Box | undefined,
+): readonly Shape[] {
+  const { width, height } = grid.tile;
+  const times = (x: number, y: number): Pick<Shape, "pixels" | "mm"> => ({
+    pixels: { width: x * width, height: y * height },
+    mm: { width: x * grid.mm.width, height: y * grid.mm.height },
+  });
+  const shapes: Shape[] = [{ kind: "tile", suffix: "", ...times(1, 1) }];
+  const count = repeats.x * repeats.y;
+  if (options.length !== undefined) {
+    const suffix = `--${count}-repeat${count === 1 ? "" : "s"}`;
+    shapes.push({ kind: "yardage", suffix, ...times(repeats.x, repeats.y), repeats: count });
+  }
+  if (crop !== undefined) {
+    const pixels = { width: crop.width, height: crop.height };
+    shapes.push({
+      kind: "strike-off",
+      suffix: "--strike-off",
+      pixels,
+      mm: times(pixels.width / width, pixels.height / height).mm,
+    });
+  }
+  return shapes;
+}
+
+function checkPixels(print: Print, { pixels: { width, height } }: Shape): void {
+  if (width <= PNG_LIMIT && height <= PNG_LIMIT) return;
+  throw new RepetendError("E_TOO_LARGE", "the file has more pixels than a PNG can hold", {
+    input: print.name,
+    value: `${width} x ${height} px`,
+    accepted: `at most ${PNG_LIMIT} px each way`,
+  });
+}
+
 /**
- * Works out the files of a tile: names, pixels, sizes and notes, without drawing.
+ * Works out the files of a tile, of yardage and of a strike-off: names, pixels, sizes and notes, without drawing.
  *
- * @throws `RepetendError` E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
+ * @throws `RepetendError` E_NUMBER, E_UNIT, E_SIZE for options out of range; E_TOO_LARGE for a size that a PNG cannot
  * hold; E_COLOURWAY in strict mode.
  */
 export function planTile(print: Print, options: TilePlanOptions): TilePlan {
   const { formats = ["svg", "png"], colourways = [], strict = false } = options;
   const grid = pixelGrid(print, options);
-  const { width, height } = grid.tile;
-  if (formats.includes("png") && (width > PNG_LIMIT || height > PNG_LIMIT)) {
-    throw new RepetendError("E_TOO_LARGE", "the tile has more pixels than a PNG can hold", {
-      input: print.name,
-      value: `${width} x ${height} px`,
-      accepted: `at most ${PNG_LIMIT} px each way`,
-    });
-  }
+  const repeats = countRepeats(print, grid, options.length);
+  const crop = cropPixels(grid, options.crop);
+  const shapes = planShapes(grid, options, repeats, crop);
+  const isDrawn = formats.some((format) => format !== "svg");
+  if (isDrawn) for (const shape of shapes) checkPixels(print, shape);
   const inks = colourways.length > 0 ? colourways : [AS_DRAWN];
   const slugs = slugsOf(inks.map((one) => one.name));
   const deviation = ({ microns, micronsPerMetre }: PixelAxis) => ({ microns, micronsPerMetre });
-  const pixels = { width, height, dpi: grid.dpi, deviation: { x: deviation(grid.x), y: deviation(grid.y) } };
-  const files = inks.flatMap((colourway, index) =>
-    [...new Set(formats)].map((format) => {
-      const path = `${slugOf(print.name)}--${slugs[index]}.${format}`;
-      const file: PlannedFile = {
-        path,
-        kind: "tile",
-        format,
-        colourway: colourway.name,
-        mm: grid.mm,
-        ...(format === "png" ? pixels : {}),
-      };
-      return { file, colourway };
-    }),
+  const resolution = { dpi: grid.dpi, deviation: { x: deviation(grid.x), y: deviation(grid.y) } };
+  const files = shapes.flatMap(({ kind, suffix, pixels, mm: size, repeats: count }) =>
+    inks.flatMap((colourway, index) =>
+      [...new Set(formats)].map((format) => {
+        const file: PlannedFile = {
+          path: `${slugOf(print.name)}--${slugs[index]}${suffix}.${format}`,
+          kind,
+          format,
+          colourway: colourway.name,
+          mm: size,
+          ...(count === undefined ? {} : { repeats: count }),
+          ...(format === "svg" ? {} : { ...pixels, ...resolution }),
+        };
+        return { file, colourway };
+      }),
+    ),
   );
   const enlarged = enlargementOf(print, options);
   const cell = cellOf(print);
@@ -96,10 +190,12 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
     print: resizePrint(print, { width: cell.width * enlarged.x, height: cell.height * enlarged.y }),
     grid,
     files,
+    repeats,
+    crop,
     notes: [
       ...colourways.flatMap((colourway) => checkColourway(print, colourway, { strict })),
-      ...(formats.includes("png") && !grid.x.isExact ? [pixelNote("width", grid.x)] : []),
-      ...(formats.includes("png") && !grid.y.isExact ? [pixelNote("height", grid.y)] : []),
+      ...(isDrawn && !grid.x.isExact ? [pixelNote("width", grid.x)] : []),
+      ...(isDrawn && !grid.y.isExact ? [pixelNote("height", grid.y)] : []),
     ],
   };
 }

@@ -2,6 +2,7 @@ export { CLOSE_BELOW, checkContacts } from "./check-contacts.js";
 export { composite, compositeBand, inksIn, isBareSomewhere, mixColours } from "./composite.js";
 export { findContacts, type InkContact, type InkContacts } from "./contacts.js";
 export { coverageOf, type InkCoverage } from "./coverage.js";
+export { cutBand } from "./cut-band.js";
 export { type ImagePlanesOptions, planesOfImage } from "./image-planes.js";
 export { BARE, countMixes, type InkPlanes, type MixTable, type PlaneBand } from "./ink-planes.js";
 export type { PixelImage } from "./pixels.js";

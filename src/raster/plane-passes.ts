@@ -21,9 +21,9 @@ export interface BandPrint {
   readonly inks: readonly string[];
 }
 
-/** Leaves out the motifs that do not reach into a band of a print on its pixel grid, so that they are not recoloured. */
-export function narrowPrint(onGrid: Print, band: Box): BandPrint {
-  const layers = layersInWindow(onGrid, growBox(band, OVERSCAN), band);
+/** Leaves out the motifs that do not reach into windows of a print on its pixel grid, so that they are not recoloured. */
+export function narrowPrint(onGrid: Print, windows: readonly Box[]): BandPrint {
+  const layers = windows.flatMap((window) => layersInWindow(onGrid, growBox(window, OVERSCAN), window));
   const motifs = new Set<Motif>();
   const inks = new Set<string>();
   for (const layer of layers) {

@@ -1,5 +1,4 @@
 import { RepetendError } from "../errors.js";
-import type { Box } from "../geometry/box.js";
 import {
   BARE,
   BandWeigher,
@@ -18,9 +17,10 @@ import {
   pixelPrint,
   recolour,
 } from "../repeat/index.js";
+import { type BandPlan, type BandTask, planBands } from "./band-plan.js";
 import { whyNotLinear } from "./linear.js";
 import { narrowPrint, planPasses } from "./plane-passes.js";
-import { type RenderPrintOptions, renderBand, rowsPerBand } from "./print-bands.js";
+import { joinParts, type RenderPrintOptions, renderParts } from "./print-bands.js";
 
 /** The inks of a print's planes in order: most used first, bare cloth last where it may show. */
 export function planeInks(print: Print): readonly string[] {
@@ -45,60 +45,70 @@ const PURE = ["#ff0000", "#00ff00", "#0000ff"];
 const AHEAD = 2;
 
 /** Runs work in order, the next pieces under way while one is used. */
-async function* runAhead<T>(work: Iterable<() => Promise<T>>): AsyncGenerator<T, void, undefined> {
+async function* runAhead<T>(
+  work: Iterable<() => Promise<T>>,
+  ahead: number,
+): AsyncGenerator<T, void, undefined> {
   const under: Promise<T>[] = [];
   for (const start of work) {
     const promise = start();
     promise.catch(() => {}); // awaited below; a failure must not surface before that
     under.push(promise);
-    if (under.length > AHEAD) yield await (under.shift() as Promise<T>);
+    if (under.length > ahead) yield await (under.shift() as Promise<T>);
   }
   for (const promise of under) yield await promise;
 }
 
 /** A print whose bare cloth is painted with an ink of its own, so that every pixel is opaque. */
-interface Opaque {
+export interface PlaneSource {
   readonly onGrid: Print;
   /** Inks by their place in the planes. */
   readonly inks: readonly string[];
   readonly ground: string;
+  readonly plan: BandPlan;
 }
 
-function makeOpaque(print: Print, grid: PixelGrid): Opaque {
+/** Makes a print ready for its ink planes. */
+export function planeSource(print: Print, grid: PixelGrid): PlaneSource {
   const drawn = inksOf(print).map((use) => use.ink);
   const ground = print.ground ?? findFree(drawn);
   const onGrid = { ...pixelPrint(print, grid), ground };
-  return { onGrid, inks: print.ground === undefined ? [...drawn, ground] : drawn, ground };
+  const inks = print.ground === undefined ? [...drawn, ground] : drawn;
+  return { onGrid, inks, ground, plan: planBands(onGrid, grid) };
 }
 
-/** A rendering of a band, and what its colours stand for. */
+/** Renderings of the parts of a task, and what their colours stand for. */
 interface Pass {
-  readonly box: Box;
-  readonly image: PixelImage;
+  readonly task: BandTask;
+  readonly parts: readonly PixelImage[];
   /** The places of the inks that are red, green and blue. */
   readonly inks: readonly number[];
   readonly derived: number | undefined;
-  /** Whether it is the band's last one. */
+  /** Whether it is the task's last one. */
   readonly last: boolean;
 }
 
-/** One rendering a band, in which every ink has a colour of its own. */
-function* codePasses({ onGrid, inks }: Opaque, boxes: readonly Box[], options: RenderPrintOptions) {
+/** One rendering a part, in which every ink has a colour of its own. */
+function* codePasses({ onGrid, inks }: PlaneSource, tasks: readonly BandTask[], options: RenderPrintOptions) {
   const codes = codeColours(inks.length);
   const colourway = colourwayOf(inks.map((ink, place) => [ink, codes[place] ?? ""] as const));
-  for (const box of boxes) {
+  for (const task of tasks) {
     yield async () => {
-      const { print } = narrowPrint(onGrid, box);
-      return { box, image: await renderBand(recolour(print, colourway), box, options) };
+      const { print } = narrowPrint(onGrid, task.parts);
+      return { task, parts: await renderParts(recolour(print, colourway), task, options) };
     };
   }
 }
 
-/** A rendering for every three inks that a band shows. */
-function* weightPasses({ onGrid, inks, ground }: Opaque, boxes: readonly Box[], options: RenderPrintOptions) {
+/** A rendering of each part for every three inks that a task shows. */
+function* weightPasses(
+  { onGrid, inks, ground }: PlaneSource,
+  tasks: readonly BandTask[],
+  options: RenderPrintOptions,
+) {
   const place = (ink: string) => inks.indexOf(ink);
-  for (const box of boxes) {
-    const narrow = narrowPrint(onGrid, box);
+  for (const task of tasks) {
+    const narrow = narrowPrint(onGrid, task.parts);
     const { groups, derived } = planPasses(narrow.inks, ground);
     // A band of one ink is rendered all the same: it is the only way to see that nothing else is painted.
     for (const [at, group] of (groups.length > 0 ? groups : [[ground]]).entries()) {
@@ -107,8 +117,8 @@ function* weightPasses({ onGrid, inks, ground }: Opaque, boxes: readonly Box[], 
           narrow.inks.map((ink) => [ink, PURE[group.indexOf(ink)] ?? "#000000"] as const),
         );
         return {
-          box,
-          image: await renderBand(recolour(narrow.print, colourway), box, options),
+          task,
+          parts: await renderParts(recolour(narrow.print, colourway), task, options),
           inks: group.map(place),
           derived: groups.length > 0 && derived !== undefined ? place(derived) : undefined,
           last: at >= groups.length - 1,
@@ -118,45 +128,50 @@ function* weightPasses({ onGrid, inks, ground }: Opaque, boxes: readonly Box[], 
   }
 }
 
+/** How {@link streamPlanes} renders. */
+export interface StreamPlanesOptions extends RenderPrintOptions {
+  /** Of the source's plan. Default: all. */
+  readonly tasks?: readonly BandTask[];
+  /** How many renderings are under way while one is taken in. Default 2. */
+  readonly ahead?: number;
+}
+
 /**
- * The ink planes of a print's tile, band by band from the top: each takes a rendering for every three inks that show in
- * it, or, with hard edges and flat inks, one rendering for all of them.
+ * The ink planes of a print's tile, task by task: each takes a rendering for every three inks that show in it, or, with
+ * hard edges and flat inks, one rendering for all of them.
  *
- * @param print the print in mm, without filters, blend modes and pictures (see {@link whyNotLinear}).
+ * @param source of a print without filters, blend modes and pictures (see {@link whyNotLinear}).
+ * @returns the bands of each task; those of all tasks fill the tile.
  * @throws `RepetendError` E_RENDER when the renderer fails.
  */
 export async function* streamPlanes(
-  print: Print,
-  grid: PixelGrid,
-  options: RenderPrintOptions = {},
-): AsyncGenerator<PlaneBand, void, undefined> {
-  const { width, height } = grid.tile;
-  const opaque = makeOpaque(print, grid);
-  const rows = rowsPerBand(width);
-  const boxes = Array.from({ length: Math.ceil(height / rows) }, (_, band) => ({
-    x: 0,
-    y: band * rows,
-    width,
-    height: Math.min(rows, height - band * rows),
-  }));
+  source: PlaneSource,
+  options: StreamPlanesOptions = {},
+): AsyncGenerator<readonly PlaneBand[], void, undefined> {
+  const { tasks = source.plan.tasks, ahead = AHEAD } = options;
   let done = 0;
   if (options.edges === "hard") {
-    const codes = new Map(codeColours(opaque.inks.length).map((code, place) => [code, place]));
-    for await (const { box, image } of runAhead(codePasses(opaque, boxes, options))) {
-      const band = readCodes(image, codes, box.y);
+    const codes = new Map(codeColours(source.inks.length).map((code, place) => [code, place]));
+    for await (const { task, parts } of runAhead(codePasses(source, tasks, options), ahead)) {
+      const bands = task.bands.flatMap((band) => readCodes(joinParts(parts, band), codes, band.y) ?? []);
       // Where one band has shades between its inks, the others most likely have some too.
-      if (band === undefined) break;
+      if (bands.length < task.bands.length) break;
       done++;
-      yield band;
+      yield bands;
     }
   }
-  let weigher: BandWeigher | undefined;
-  for await (const pass of runAhead(weightPasses(opaque, boxes.slice(done), options))) {
-    weigher ??= new BandWeigher(pass.box.width, pass.box.height);
-    weigher.add(pass);
+  let weighers: readonly BandWeigher[] = [];
+  for await (const pass of runAhead(weightPasses(source, tasks.slice(done), options), ahead)) {
+    const { task, parts, inks, derived } = pass;
+    if (weighers.length === 0) {
+      weighers = task.bands.map(({ height }) => new BandWeigher(source.plan.width, height));
+    }
+    for (const [at, band] of task.bands.entries()) {
+      weighers[at]?.add({ image: joinParts(parts, band), inks });
+    }
     if (!pass.last) continue;
-    yield weigher.finish(pass.box.y, pass.derived);
-    weigher = undefined;
+    yield weighers.map((weigher, at) => weigher.finish(task.bands[at]?.y ?? 0, derived));
+    weighers = [];
   }
 }
 
@@ -188,7 +203,8 @@ export async function inkPlanes(print: Print, options: InkPlanesOptions): Promis
   }
   const grid = pixelGrid(print, options);
   const bands: PlaneBand[] = [];
-  for await (const band of streamPlanes(print, grid, options)) bands.push(band);
+  for await (const some of streamPlanes(planeSource(print, grid), options)) bands.push(...some);
+  bands.sort((one, other) => one.y - other.y);
   return {
     kind: "ink-planes",
     edges: options.edges ?? "soft",

@@ -15,7 +15,7 @@ import {
   straight,
   writePixels,
 } from "../repeat/index.js";
-import { cropImage, pasteImage, rasterisePrint, renderNative, rowsPerBand } from "./index.js";
+import { cropImage, pasteImage, rasterisePrint, renderNative } from "./index.js";
 
 const leaf = motif(
   '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
@@ -147,17 +147,5 @@ describe("rasterisePrint", () => {
   it("stops when it is told to", async () => {
     const stop = AbortSignal.abort(new Error("enough"));
     await expect(rasterisePrint(straight(cell), { dpi: 100, signal: stop })).rejects.toThrow("enough");
-  });
-});
-
-describe("rowsPerBand", () => {
-  it("keeps a band to 2^22 pixels, but to 256 rows at least and 4096 at most", () => {
-    for (const width of [1, 1000, 1024, 1025, 3780, 16_384, 17_400, 1_000_000]) {
-      const rows = rowsPerBand(width);
-      expect(Number.isInteger(rows)).toBe(true);
-      expect([width, rows >= 256, rows <= 4096]).toEqual([width, true, true]);
-      expect([width, rows === 256 || rows * width <= 2 ** 22]).toEqual([width, true]);
-      expect([width, rows === 4096 || (rows + 1) * width > 2 ** 22]).toEqual([width, true]);
-    }
   });
 });

@@ -9,6 +9,7 @@ import {
   pixelPrint,
   writePixels,
 } from "../repeat/index.js";
+import { type BandTask, planBands, type TileBand } from "./band-plan.js";
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
@@ -19,16 +20,11 @@ import { renderNative } from "./native.js";
  */
 export const OVERSCAN = 64;
 
-/**
- * A band has about this many pixels, and at least so many rows that overscan does not cost more than the band. Ink planes
- * hold three renderings of one at a time, each twice for a moment: 62 megapixels took 430 MB so, and 520 MB with bands
- * twice as large.
- */
-const BAND_PIXELS = 2 ** 22;
-const BAND_ROWS = { least: 256, most: 4096 };
-
 /** A band is rendered in pieces no wider than this. */
 const PIECE_WIDTH = 2 ** 13;
+
+/** Rows at a time of what lies beyond a selvedge. */
+const BARE_ROWS = 256;
 
 /** How the pixels of a print are rendered. */
 export interface RenderPrintOptions {
@@ -40,11 +36,6 @@ export interface RenderPrintOptions {
   readonly signal?: AbortSignal;
 }
 
-/** Rows of each band of a picture of this width: depends on nothing else, so that bytes are the same everywhere. */
-export function rowsPerBand(width: number): number {
-  return Math.min(BAND_ROWS.most, Math.max(BAND_ROWS.least, Math.floor(BAND_PIXELS / width)));
-}
-
 /** Renders a window of a print that lies on its pixel grid; RGBA. */
 async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOptions): Promise<PixelImage> {
   options.signal?.throwIfAborted();
@@ -54,20 +45,43 @@ async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOpti
   return cropImage(rendered, { x: OVERSCAN, y: OVERSCAN, width: window.width, height: window.height });
 }
 
-/** Renders a band of a print that lies on its pixel grid; RGBA. */
-export async function renderBand(onGrid: Print, band: Box, options: RenderPrintOptions): Promise<PixelImage> {
-  if (band.width <= PIECE_WIDTH) return renderWindow(onGrid, band, options);
-  const stride = band.width * 4;
-  const whole: PixelImage = {
-    width: band.width,
-    height: band.height,
-    channels: 4,
-    data: new Uint8Array(stride * band.height),
-    stride,
-  };
-  for (let x = 0; x < band.width; x += PIECE_WIDTH) {
-    const width = Math.min(PIECE_WIDTH, band.width - x);
-    pasteImage(await renderWindow(onGrid, { ...band, x: band.x + x, width }, options), whole, x, 0);
+const clear = (width: number, height: number): PixelImage => {
+  const stride = width * 4;
+  return { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
+};
+
+/** Renders a part of a band of a print that lies on its pixel grid; RGBA. */
+export async function renderPart(onGrid: Print, part: Box, options: RenderPrintOptions): Promise<PixelImage> {
+  if (part.width <= PIECE_WIDTH) return renderWindow(onGrid, part, options);
+  const whole = clear(part.width, part.height);
+  for (let x = 0; x < part.width; x += PIECE_WIDTH) {
+    const width = Math.min(PIECE_WIDTH, part.width - x);
+    pasteImage(await renderWindow(onGrid, { ...part, x: part.x + x, width }, options), whole, x, 0);
+  }
+  return whole;
+}
+
+/** Renders the parts of a task, one after the other. */
+export async function renderParts(
+  onGrid: Print,
+  task: BandTask,
+  options: RenderPrintOptions,
+): Promise<readonly PixelImage[]> {
+  const parts: PixelImage[] = [];
+  for (const part of task.parts) parts.push(await renderPart(onGrid, part, options));
+  return parts;
+}
+
+/** Puts a band of the tile together from the rendered parts of its task. */
+export function joinParts(parts: readonly PixelImage[], { height, patches }: TileBand): PixelImage {
+  const [first] = patches;
+  const only = patches.length === 1 && first !== undefined ? parts[first.part] : undefined;
+  if (only !== undefined && first?.width === only.width) return only;
+  const width = patches.reduce((sum, patch) => sum + patch.width, 0);
+  const whole = clear(width, height);
+  for (const { part, from, to, width } of patches) {
+    const image = parts[part];
+    if (image !== undefined) pasteImage(cropImage(image, { x: from, y: 0, width, height }), whole, to, 0);
   }
   return whole;
 }
@@ -75,7 +89,7 @@ export async function renderBand(onGrid: Print, band: Box, options: RenderPrintO
 const wrap = (value: number, period: number): number => ((value % period) + period) % period;
 
 /** Part of a rendered band, its columns repeated from `x` on for `width` pixels. */
-function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
+export function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
   if (x === 0 && width === band.width) return band;
   if (x + width <= band.width) return cropImage(band, { x, y: 0, width, height: band.height });
   const stride = width * band.channels;
@@ -112,29 +126,30 @@ export async function* renderBands(
     });
   }
   const onGrid = pixelPrint(print, grid);
-  const rows = rowsPerBand(tile.width);
-  let known: { readonly top: number; readonly band: PixelImage } | undefined;
-  const bandAt = async (top: number): Promise<PixelImage> => {
-    if (known?.top === top) return known.band;
-    const height = Math.min(rows, tile.height - top);
-    const band = await renderBand(onGrid, { x: 0, y: top, width: tile.width, height }, options);
-    known = { top, band };
-    return band;
+  const plan = planBands(onGrid, grid);
+  let known: { readonly y: number; readonly image: PixelImage } | undefined;
+  const bandAt = async (row: number): Promise<{ readonly y: number; readonly image: PixelImage }> => {
+    if (known !== undefined && row >= known.y && row < known.y + known.image.height) return known;
+    for (const task of plan.tasks) {
+      const band = task.bands.find(({ y, height }) => row >= y && row < y + height);
+      if (band === undefined) continue;
+      known = { y: band.y, image: joinParts(await renderParts(onGrid, task, options), band) };
+      return known;
+    }
+    throw new RepetendError("E_SIZE", "a tile has no such row", { value: String(row) });
   };
   const bottom = window.y + window.height;
   for (let y = window.y; y < bottom; ) {
     if (print.kind === "border" && (y < 0 || y >= tile.height)) {
-      const height = Math.min(rows, (y < 0 ? Math.min(0, bottom) : bottom) - y);
-      const stride = window.width * 4;
-      yield { width: window.width, height, channels: 4, stride, data: new Uint8Array(stride * height) };
+      const height = Math.min(BARE_ROWS, (y < 0 ? Math.min(0, bottom) : bottom) - y);
+      yield clear(window.width, height);
       y += height;
       continue;
     }
     const inTile = wrap(y, tile.height);
-    const top = inTile - (inTile % rows);
-    const band = await bandAt(top);
-    const height = Math.min(band.height - (inTile - top), bottom - y);
-    const part = cropImage(band, { x: 0, y: inTile - top, width: tile.width, height });
+    const { y: top, image } = await bandAt(inTile);
+    const height = Math.min(image.height - (inTile - top), bottom - y);
+    const part = cropImage(image, { x: 0, y: inTile - top, width: tile.width, height });
     yield repeatColumns(part, wrap(window.x, tile.width), window.width);
     y += height;
   }
@@ -172,15 +187,7 @@ export async function rasterisePrint(
       accepted: `at most ${PIXEL_LIMIT} px in all`,
     });
   }
-  const stride = width * 4;
-  const whole: PixelImage = {
-    width,
-    height,
-    channels: 4,
-    data: new Uint8Array(stride * height),
-    stride,
-    dpi: grid.dpi,
-  };
+  const whole = { ...clear(width, height), dpi: grid.dpi };
   let y = 0;
   for await (const band of renderBands(print, grid, options)) {
     pasteImage(band, whole, 0, y);

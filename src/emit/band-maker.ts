@@ -1,0 +1,66 @@
+import type { Engine } from "../raster/index.js";
+import { type BandWork, type MadeBands, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
+
+/** Works off tasks, in this process or in others. */
+export interface BandMaker {
+  /** How many tasks it takes at a time. */
+  readonly atOnce: number;
+  /**
+   * Makes the bands of a task of some work.
+   *
+   * @throws `RepetendError` E_RENDER when the renderer fails. The signal's reason when it stops the work.
+   */
+  readonly make: (work: BandWork, task: number, signal?: AbortSignal) => Promise<MadeBands>;
+}
+
+/** Two renderings at a time keep two threads busy; more would fill the memory sooner than the cores. */
+const AT_ONCE = 2;
+
+/** Makes bands in this process. */
+export function localMaker(engine?: Engine): BandMaker {
+  const prepared: PreparedWork[] = [];
+  const prepare = (work: BandWork): PreparedWork => {
+    const known = prepared.find((one) => one.work === work) ?? prepareWork(work);
+    prepared.splice(0, prepared.length, known);
+    return known;
+  };
+  return {
+    atOnce: AT_ONCE,
+    make: (work, task, signal) =>
+      makeBands(prepare(work), task, {
+        ...(engine === undefined ? {} : { engine }),
+        ...(signal === undefined ? {} : { signal }),
+      }),
+  };
+}
+
+/**
+ * Works off all tasks, `maker.atOnce` at a time; yields them as they are done.
+ *
+ * @throws what a task throws first; the others are awaited before that.
+ */
+export async function* makeAllBands(
+  work: BandWork,
+  tasks: number,
+  maker: BandMaker,
+  signal?: AbortSignal,
+): AsyncGenerator<MadeBands, void, undefined> {
+  const under = new Map<number, Promise<{ readonly task: number; readonly made: MadeBands }>>();
+  let next = 0;
+  try {
+    while (next < tasks || under.size > 0) {
+      for (; next < tasks && under.size < maker.atOnce; next++) {
+        const task = next;
+        under.set(
+          task,
+          maker.make(work, task, signal).then((made) => ({ task, made })),
+        );
+      }
+      const { task, made } = await Promise.race(under.values());
+      under.delete(task);
+      yield made;
+    }
+  } finally {
+    await Promise.allSettled(under.values());
+  }
+}

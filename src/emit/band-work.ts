@@ -1,0 +1,188 @@
+import {
+  compositeBand,
+  countMixes,
+  cutBand,
+  inksIn,
+  isPure,
+  mainInks,
+  mixColours,
+  type PixelImage,
+  type PlaneBand,
+  spreadBand,
+} from "../image/index.js";
+import {
+  type BandPlan,
+  cropImage,
+  dropAlpha,
+  type Engine,
+  joinParts,
+  type PlaneSource,
+  planBands,
+  planeInks,
+  planeSource,
+  renderParts,
+  repeatColumns,
+  streamPlanes,
+} from "../raster/index.js";
+import { type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
+import { type EncodedRows, type Encoding, encodeRows, joinRows } from "./encoding.js";
+import { CopyFinder } from "./run-copies.js";
+import { writeRunPiece } from "./run-piece.js";
+import { findTokens } from "./run-tokens.js";
+
+/**
+ * What has to be known to make the bands of some files: plain data, which can be sent to another process.
+ *
+ * - "direct": the print is rendered in one colourway;
+ * - "planes": its ink planes are, and every colourway comes from them;
+ * - "places": with hard edges, which ink each pixel has; only the palettes of the files differ.
+ */
+export interface BandWork {
+  readonly way: "direct" | "planes" | "places";
+  /** As large as it is printed, in mm. */
+  readonly print: Print;
+  readonly grid: PixelGrid;
+  readonly edges: "soft" | "hard";
+  /** How many tiles stand side by side in the file. */
+  readonly across: number;
+  /** One for every way in which rows are stored. */
+  readonly encodings: readonly Encoding[];
+}
+
+/** A band of the tile as it stands in the files. */
+export interface MadeBand {
+  readonly y: number;
+  readonly height: number;
+  /** In the order of the encodings. */
+  readonly rows: readonly EncodedRows[];
+}
+
+/** The bands of a task; `undefined` where pixels that should be one ink each are mixed. */
+export type MadeBands = readonly MadeBand[] | undefined;
+
+/** Work made ready: what all its tasks share. */
+export interface PreparedWork {
+  readonly work: BandWork;
+  readonly plan: BandPlan;
+  readonly onGrid: Print;
+  readonly planes: PlaneSource | undefined;
+  readonly finder: CopyFinder;
+}
+
+/** How tasks are worked off. */
+export interface MakeBandsOptions {
+  readonly engine?: Engine;
+  readonly signal?: AbortSignal;
+}
+
+/** Rows of so many pixels are stored at a time where a file is wider than the tile. */
+const ROWS_PIXELS = 2 ** 22;
+
+/** Makes work ready. */
+export function prepareWork(work: BandWork): PreparedWork {
+  const { print, grid, way } = work;
+  const finder = new CopyFinder();
+  if (way !== "direct") {
+    const planes = planeSource(print, grid);
+    return { work, plan: planes.plan, onGrid: planes.onGrid, planes, finder };
+  }
+  const colourway = work.encodings[0]?.colourway;
+  const onGrid = pixelPrint(colourway === undefined ? print : recolour(print, colourway), grid);
+  return { work, plan: planBands(onGrid, grid), onGrid, planes: undefined, finder };
+}
+
+/** How many rows of a band are stored at a time. */
+function rowsAtOnce({ work: { across }, plan: { width, unit } }: PreparedWork, height: number): number {
+  if (across === 1) return height;
+  const rows = Math.floor(ROWS_PIXELS / (width * across));
+  return Math.min(height, Math.max(unit, rows - (rows % unit)));
+}
+
+function* cuts(prepared: PreparedWork, height: number) {
+  const rows = rowsAtOnce(prepared, height);
+  for (let y = 0; y < height; y += rows) yield { y, height: Math.min(rows, height - y) };
+}
+
+/** Stores a rendered band. */
+async function storeImage(prepared: PreparedWork, band: PixelImage): Promise<readonly EncodedRows[]> {
+  const { work } = prepared;
+  const stored: EncodedRows[][] = work.encodings.map(() => []);
+  for (const { y, height } of cuts(prepared, band.height)) {
+    const part = cropImage(band, { x: 0, y, width: band.width, height });
+    const wide = repeatColumns(part, 0, band.width * work.across);
+    const rows = work.print.ground === undefined ? wide : dropAlpha(wide);
+    const all = await Promise.all(work.encodings.map((encoding) => encodeRows(rows, encoding)));
+    for (const [at, one] of all.entries()) stored[at]?.push(one);
+  }
+  return stored.map(joinRows);
+}
+
+/** Stores ink planes in every colourway: repetitions are searched for once. */
+async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<readonly EncodedRows[]> {
+  const { encodings, print } = prepared.work;
+  const inks = planeInks(print);
+  const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
+  const channels = print.ground === undefined ? 4 : 3;
+  const tokens = encodings.some(({ format }) => format === "png")
+    ? findTokens(runs, band, channels, countMixes(band.table), prepared.finder)
+    : undefined;
+  const stored: EncodedRows[] = [];
+  for (const encoding of encodings) {
+    const colours = inksIn({ inks }, encoding.colourway);
+    if (encoding.format === "png" && tokens !== undefined) {
+      stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
+      continue;
+    }
+    const rows = compositeBand(band, colours);
+    stored.push(await encodeRows(channels === 3 ? dropAlpha(rows) : rows, encoding));
+  }
+  return stored;
+}
+
+/** Stores which ink each pixel has. */
+function storePlaces(prepared: PreparedWork, band: PlaneBand): Promise<readonly EncodedRows[]> {
+  const places = spreadBand(band, Uint8Array.from(mainInks(band.table).inks));
+  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding)));
+}
+
+/**
+ * Makes the bands of one task, compressed as they stand in the files.
+ *
+ * @throws `RepetendError` E_RENDER when the renderer fails.
+ */
+export async function makeBands(
+  prepared: PreparedWork,
+  index: number,
+  { engine, signal }: MakeBandsOptions = {},
+): Promise<MadeBands> {
+  const { work, plan, planes, onGrid } = prepared;
+  const task = plan.tasks[index];
+  if (task === undefined) throw new RangeError(`there is no task ${index}`);
+  const rendering = {
+    edges: work.edges,
+    ...(engine === undefined ? {} : { engine }),
+    ...(signal === undefined ? {} : { signal }),
+  };
+  const made: MadeBand[] = [];
+  if (planes === undefined) {
+    const parts = await renderParts(onGrid, task, rendering);
+    for (const band of task.bands) {
+      const { y, height } = band;
+      made.push({ y, height, rows: await storeImage(prepared, joinParts(parts, band)) });
+    }
+    return made;
+  }
+  const store = work.way === "planes" ? storePlanes : storePlaces;
+  for await (const bands of streamPlanes(planes, { ...rendering, tasks: [task], ahead: 0 })) {
+    if (work.way === "places" && !bands.every(({ table }) => isPure(table))) return undefined;
+    for (const band of bands) {
+      const stored: (readonly EncodedRows[])[] = [];
+      for (const { y, height } of cuts(prepared, band.height)) {
+        stored.push(await store(prepared, cutBand(band, y, height, work.across)));
+      }
+      const rows = work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
+      made.push({ y: band.y, height: band.height, rows });
+    }
+  }
+  return made;
+}

@@ -1,0 +1,153 @@
+import type { Box } from "../geometry/box.js";
+import { layersInWindow, type PixelGrid, type Print } from "../repeat/index.js";
+
+/** Where pixels of a rendered part stand in a band: columns `from` on, `width` of them, moved to the column `to`. */
+export interface BandPatch {
+  /** Place of the part in the task. */
+  readonly part: number;
+  readonly from: number;
+  readonly to: number;
+  readonly width: number;
+}
+
+/** Rows of a tile, put together from rendered parts. */
+export interface TileBand {
+  readonly y: number;
+  readonly height: number;
+  /** From left to right; they fill the tile's width. */
+  readonly patches: readonly BandPatch[];
+}
+
+/** What is rendered together, and the bands of the tile that come of it. */
+export interface BandTask {
+  /** Windows of the field in pixels, each of the bands' height. */
+  readonly parts: readonly Box[];
+  readonly bands: readonly TileBand[];
+}
+
+/** The bands of a print's tile. */
+export interface BandPlan {
+  readonly width: number;
+  readonly height: number;
+  /** Every band starts on a multiple of so many rows, and the tile ends on one: for files of the tile many times over. */
+  readonly unit: number;
+  /** Every band starts on a multiple of so many rows: for files of the tile once. */
+  readonly strip: number;
+  readonly tasks: readonly BandTask[];
+}
+
+/**
+ * A task's bands have about this many pixels, and at least so many rows that overscan does not cost more than the band.
+ * Ink planes hold several renderings of one at a time.
+ */
+const BAND_PIXELS = 2 ** 22;
+const BAND_ROWS = { least: 256, most: 4096 };
+
+/** Files of strips have so many rows in each at most, and not fewer than the second where that can be had. */
+const STRIP = 64;
+const LEAST_STRIP = 16;
+
+const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
+
+/** Rows of each band of a picture of this width, a multiple of `unit`. */
+function rowsPerBand(width: number, unit: number): number {
+  const rows = Math.min(BAND_ROWS.most, Math.max(BAND_ROWS.least, Math.floor(BAND_PIXELS / width)));
+  return Math.max(unit, rows - (rows % unit));
+}
+
+/** The largest divisor up to {@link STRIP}. */
+function unitOf(rows: number): number {
+  let unit = Math.min(STRIP, rows);
+  while (rows % unit !== 0) unit--;
+  return unit;
+}
+
+/** Into how many equal pieces of whole pixels the rows of a border are divided by everything that they show. */
+function piecesAlong(onGrid: Print, tile: { readonly width: number }, y: number, height: number): number {
+  if (onGrid.kind !== "border") return 1;
+  const shown = { x: 0, y, width: tile.width, height };
+  const counts = onGrid.bands.flatMap((band) => {
+    const alone = { ...onGrid, ground: undefined, bands: [{ ...band, ground: undefined }] };
+    return layersInWindow(alone, shown).length > 0 ? [band.count] : [];
+  });
+  return counts.reduce(gcd, tile.width);
+}
+
+function* spans(height: number, rows: number): Generator<{ readonly y: number; readonly height: number }> {
+  for (let y = 0; y < height; y += rows) yield { y, height: Math.min(rows, height - y) };
+}
+
+const wrap = (value: number, period: number): number => ((value % period) + period) % period;
+
+/** A half-drop and its like: in each column of cells, the blocks of a cell stand in another order. */
+function planColumns({ cell, tile, offset }: PixelGrid): BandPlan {
+  const columns = tile.width / cell.width;
+  const block = cell.height / columns;
+  const unit = unitOf(block);
+  const rows = rowsPerBand(tile.width * columns, unit);
+  const step = offset.y / block;
+  const tasks = [...spans(block, rows)].map(({ y, height }): BandTask => {
+    const parts = Array.from({ length: columns }, (_, at) => ({
+      x: 0,
+      y: at * block + y,
+      width: cell.width,
+      height,
+    }));
+    const bands = parts.map(
+      (part, at): TileBand => ({
+        y: part.y,
+        height,
+        patches: Array.from({ length: columns }, (_, column) => ({
+          part: wrap(at - column * step, columns),
+          from: 0,
+          to: column * cell.width,
+          width: cell.width,
+        })),
+      }),
+    );
+    return { parts, bands };
+  });
+  return { ...tile, unit, strip: unit, tasks };
+}
+
+/** A brick and its like: each row of cells is the one above, moved along. */
+function planRows({ cell, tile, offset }: PixelGrid): BandPlan {
+  const cells = tile.height / cell.height;
+  const unit = unitOf(cell.height);
+  const rows = rowsPerBand(tile.width * cells, unit);
+  const tasks = [...spans(cell.height, rows)].map(({ y, height }): BandTask => {
+    const bands = Array.from({ length: cells }, (_, row): TileBand => {
+      const moved = wrap(row * offset.x, cell.width);
+      const patches = [
+        { part: 0, from: cell.width - moved, to: 0, width: moved },
+        { part: 0, from: 0, to: moved, width: cell.width - moved },
+      ];
+      return { y: row * cell.height + y, height, patches: patches.filter((patch) => patch.width > 0) };
+    });
+    return { parts: [{ x: 0, y, width: cell.width, height }], bands };
+  });
+  return { ...tile, unit, strip: unit, tasks };
+}
+
+/**
+ * Cuts a tile into bands, and finds what has to be rendered for them: a half-drop's or brick's pixels stand in it several
+ * times, and bands of a border with a short period many times. Whole pixels were solved so that these copies are exact.
+ * The plan depends on the print and its pixels alone, so that bytes are the same everywhere.
+ *
+ * @param onGrid the print on its pixel grid.
+ */
+export function planBands(onGrid: Print, grid: PixelGrid): BandPlan {
+  const { tile, offset } = grid;
+  if (offset.y > 0) return planColumns(grid);
+  if (offset.x > 0) return planRows(grid);
+  const unit = unitOf(tile.height);
+  const strip = unit < LEAST_STRIP ? STRIP : unit;
+  const rows = rowsPerBand(tile.width, (strip * unit) / gcd(strip, unit));
+  const tasks = [...spans(tile.height, rows)].map(({ y, height }): BandTask => {
+    const pieces = piecesAlong(onGrid, tile, y, height);
+    const width = tile.width / pieces;
+    const patches = Array.from({ length: pieces }, (_, at) => ({ part: 0, from: 0, to: at * width, width }));
+    return { parts: [{ x: 0, y, width, height }], bands: [{ y, height, patches }] };
+  });
+  return { ...tile, unit, strip, tasks };
+}
