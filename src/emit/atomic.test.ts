@@ -35,6 +35,33 @@ describe("writeAtomically", () => {
     expect(readdirSync(folder)).toEqual(["tide.txt"]);
   });
 
+  it("overwrites bytes in place, goes on at the end, and hashes what stands there at last", async () => {
+    const path = join(folder, "tide.txt");
+    const file = await writeAtomically(path, async (sink) => {
+      await sink.write("low tide");
+      await sink.patch(0, Buffer.from("ebb"));
+      await sink.write(" turns");
+      await sink.patch(4, new Uint8Array(0));
+    });
+    expect(readFileSync(path, "utf8")).toBe("ebb tide turns");
+    const sha256 = createHash("sha256").update("ebb tide turns").digest("hex");
+    expect(file).toEqual({ path, bytes: 14, sha256 });
+  });
+
+  it("overwrites nothing outside what was written", async () => {
+    const path = join(folder, "tide.txt");
+    for (const position of [-1, 0.5, 6, Number.NaN]) {
+      const error = await refusal(
+        writeAtomically(path, async (sink) => {
+          await sink.write("low tide");
+          await sink.patch(position, Buffer.from("ebb"));
+        }),
+      );
+      expect(error.code).toBe("E_NUMBER");
+    }
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
   it("leaves the old file and no temporary when the writer fails half way", async () => {
     const path = join(folder, "tide.txt");
     writeFileSync(path, "old");

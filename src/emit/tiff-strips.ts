@@ -1,0 +1,50 @@
+import { promisify } from "node:util";
+import { deflate } from "node:zlib";
+import type { PixelImage } from "../image/index.js";
+import { encodeLzw } from "./lzw.js";
+import { isPredicted, type TiffColour, type TiffHeader } from "./tiff-format.js";
+import { checkTiffPixels, tiffRows } from "./tiff-rows.js";
+
+const compressZlib = promisify(deflate);
+
+/** So many strips are compressed at once: zlib's threads in Node, and the memory of so many streams. */
+const AT_ONCE = 4;
+
+/** One strip, compressed by itself. */
+async function compressStrip(rows: Uint8Array, compression: TiffHeader["compression"]): Promise<Uint8Array> {
+  switch (compression) {
+    case "none":
+      return rows;
+    case "lzw":
+      return encodeLzw(rows);
+    case "deflate":
+      return compressZlib(rows, { level: 6, memLevel: 9 });
+  }
+}
+
+/**
+ * The strips of a band of whole rows, top first, each a stream of its own, so that bands compressed apart in any order
+ * lie end to end in a file. Every band but the last of a picture must be of whole strips. Deflate runs in the
+ * background.
+ *
+ * @param band channels as `colour` has them: 1, 3 or 4 bytes a pixel, which for `cmyk` and `lab` are not sRGB.
+ * @throws {@link RepetendError} E_IMAGE when the band's channels or bytes do not fit the kind of colour.
+ */
+export async function compressStrips(
+  band: PixelImage,
+  colour: TiffColour,
+  { compression, rowsPerStrip }: Pick<TiffHeader, "compression" | "rowsPerStrip">,
+): Promise<readonly Uint8Array[]> {
+  checkTiffPixels(band, colour);
+  const predicted = isPredicted({ colour, compression });
+  const strips: Uint8Array[] = [];
+  for (let y = 0; y < band.height; ) {
+    const started: Promise<Uint8Array>[] = [];
+    for (; started.length < AT_ONCE && y < band.height; y += rowsPerStrip) {
+      const count = Math.min(rowsPerStrip, band.height - y);
+      started.push(compressStrip(tiffRows(band, colour, { from: y, count, predicted }), compression));
+    }
+    strips.push(...(await Promise.all(started)));
+  }
+  return strips;
+}
