@@ -145,8 +145,16 @@ describe("the public surface", () => {
     expect(surfaceOf("emit/")).toMatchInlineSnapshot(`
       "./atomic.js:
         type FileSink, type WrittenFile, codeOf, makeFolder, temporaryPrefix, writeAtomically,
+      ./band-maker.js:
+        type BandMaker, localMaker,
+      ./band-pool.js:
+        BandPool, type BandPoolOptions,
+      ./band-work.js:
+        type BandWork, type MadeBand, type MadeBands,
       ./emit-tile.js:
         type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, writeTile,
+      ./encoding.js:
+        type EncodedRows, type Encoding,
       ./garment-files.js:
         type GarmentPlan, type GarmentPlanOptions, type WriteGarmentOptions, planGarment, writeGarment,
       ./icc.js:
@@ -200,7 +208,7 @@ describe("the public surface", () => {
       ./plan-job.js:
         MANIFEST_NAME, type PlanJobOptions, planJob,
       ./print-seams.js:
-        type PrintSeamsOptions, checkPrintSeams,
+        type CheckedPrint, type PrintSeamsOptions, checkPrintPicture, checkPrintSeams,
       ./read-file.js:
         readBytes, readText,
       ./read-job.js:

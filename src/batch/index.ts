@@ -17,7 +17,12 @@ export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
 export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
 export type { JobPlan, Manifest, PrintCoverage, TileSeams } from "./manifest.js";
 export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
-export { checkPrintSeams, type PrintSeamsOptions } from "./print-seams.js";
+export {
+  type CheckedPrint,
+  checkPrintPicture,
+  checkPrintSeams,
+  type PrintSeamsOptions,
+} from "./print-seams.js";
 export { readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
 export { clearStrays } from "./strays.js";

@@ -1,3 +1,4 @@
+import type { PixelImage } from "../image/index.js";
 import { type Engine, rasterisePrint } from "../raster/index.js";
 import { type Print, pixelGrid } from "../repeat/index.js";
 import { checkSeams, type SeamReport } from "../seam/index.js";
@@ -14,14 +15,29 @@ export interface PrintSeamsOptions {
   readonly signal?: AbortSignal;
 }
 
+/** A print's tile as it was looked at, with what was found. */
+export interface CheckedPrint {
+  readonly image: PixelImage;
+  readonly report: SeamReport;
+}
+
+/**
+ * Checks the seams of a print's tile, and hands over the picture that was looked at, as `drawSeams` and `pictureSeams` want it.
+ *
+ * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
+ */
+export async function checkPrintPicture(print: Print, options: PrintSeamsOptions): Promise<CheckedPrint> {
+  const { width, height } = pixelGrid(print, { dpi: options.dpi }).tile;
+  const share = Math.min(1, Math.sqrt(SEAM_PIXELS / (width * height)));
+  const image = await rasterisePrint(print, { ...options, dpi: options.dpi * share });
+  return { image, report: checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" }) };
+}
+
 /**
  * Checks the seams of a print's tile, rendered on a pixel grid of its own at a resolution that is quick to look at.
  *
  * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
  */
 export async function checkPrintSeams(print: Print, options: PrintSeamsOptions): Promise<SeamReport> {
-  const { width, height } = pixelGrid(print, { dpi: options.dpi }).tile;
-  const share = Math.min(1, Math.sqrt(SEAM_PIXELS / (width * height)));
-  const image = await rasterisePrint(print, { ...options, dpi: options.dpi * share });
-  return checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" });
+  return (await checkPrintPicture(print, options)).report;
 }

@@ -1,0 +1,135 @@
+import type { PixelImage } from "../image/index.js";
+import { cropImage } from "../raster/index.js";
+import { findRepeat, type RepeatEstimate, type SeamLayout } from "../seam/index.js";
+
+/** What of a picture is checked, as which layout, and why. */
+export interface LayoutChoice {
+  readonly layout: SeamLayout;
+  readonly why: "given" | "found" | "default";
+  /** One sentence for a person. */
+  readonly says: string;
+  /** The picture that is checked: the one that was handed in, or one repeat of it. */
+  readonly image: PixelImage;
+  /** The part that was taken from the picture, in pixels; `undefined` where it is the whole. */
+  readonly part: { readonly width: number; readonly height: number } | undefined;
+}
+
+/** Below this an estimate asks to be looked at by a person. */
+const CONFIDENT = 0.5;
+
+/**
+ * A picture that misses a whole number of repeats by no more than this is a tile that is badly cut: its own edges are
+ * checked, so that the fault is told. Pixels, and part of a repeat.
+ */
+const MISCUT = { px: 8, part: 0.03 } as const;
+
+/** The largest q that a step of a layout may have. */
+const LARGEST_STEP = 64;
+
+/** A layout in words. */
+export function nameLayout(layout: SeamLayout): string {
+  const named = typeof layout === "string" ? { kind: layout } : layout;
+  if (named.kind !== "stepped") return named.kind;
+  const { along, step } = named;
+  const fraction = typeof step === "string" ? step : `${step.p}/${step.q}`;
+  return `${along === "column" ? "columns" : "rows"} stepped by ${fraction}`;
+}
+
+const divisor = (one: number, other: number): number => (other === 0 ? one : divisor(other, one % other));
+
+/** The layout under which a block of `columns` by `rows` cells repeats. */
+function layoutOfBlock(
+  layout: Exclude<RepeatEstimate["layout"], "none">,
+  columns: number,
+  rows: number,
+): SeamLayout | undefined {
+  if (layout === "straight" || layout === "border") return layout;
+  const named =
+    layout === "half-drop"
+      ? ({ along: "column", step: { p: 1, q: 2 } } as const)
+      : layout === "brick"
+        ? ({ along: "row", step: { p: 1, q: 2 } } as const)
+        : layout;
+  const { p, q } = named.step;
+  const [over, within] = named.along === "column" ? [columns, rows] : [rows, columns];
+  const rest = (over * p) % q;
+  if (rest === 0) return "straight";
+  const common = divisor(rest, q * within);
+  const step = { p: rest / common, q: (q * within) / common };
+  if (step.q > LARGEST_STEP) return undefined;
+  if (step.q === 2) return named.along === "column" ? "half-drop" : "brick";
+  return { kind: "stepped", along: named.along, step };
+}
+
+/** The number of repeats along a side that comes nearest to it, and whether the side holds so many but for a bad cut. */
+function countRepeats(side: number, repeat: number | undefined): { count: number; isTile: boolean } {
+  if (repeat === undefined) return { count: 1, isTile: true };
+  const count = Math.max(1, Math.round(side / repeat));
+  const off = Math.abs(side - count * repeat);
+  return { count, isTile: off <= Math.min(MISCUT.px, Math.max(1, MISCUT.part * repeat)) };
+}
+
+/** The number of repeats whose length is nearest to whole pixels. */
+function countWhole(side: number, repeat: number): number {
+  let best = 1;
+  const off = (count: number) => Math.abs(count * repeat - Math.round(count * repeat));
+  for (let count = 2; Math.round(count * repeat) <= side; count++)
+    if (off(count) < off(best) - 0.05) best = count;
+  return best;
+}
+
+const wholeSide = (side: number, repeat: number | undefined): { count: number; px: number } => {
+  if (repeat === undefined) return { count: 1, px: side };
+  const count = countWhole(side, repeat);
+  return { count, px: Math.min(side, Math.round(count * repeat)) };
+};
+
+/**
+ * Chooses how a picture is checked when nobody says: by the repeat that it shows, where that is sure, else straight. Of a
+ * picture that shows repeats but is none itself, such as a length of cloth, a block of whole repeats is taken.
+ */
+export function chooseLayout(image: PixelImage): LayoutChoice {
+  const straight = (says: string): LayoutChoice => ({
+    layout: "straight",
+    why: "default",
+    says,
+    image,
+    part: undefined,
+  });
+  if (Math.min(image.width, image.height) < 16) return straight("Checked as straight.");
+  const estimate = findRepeat(image);
+  const { found, layout, width, height, confidence } = estimate;
+  if (layout === "none" || (found !== "lattice" && found !== "border" && found !== "tile"))
+    return straight("Checked as straight, since it shows no other repeat.");
+  if (confidence < CONFIDENT)
+    return straight(
+      "Checked as straight, since the repeat that it shows is not sure (--layout says another).",
+    );
+  const [across, down] = [countRepeats(image.width, width), countRepeats(image.height, height)];
+  if (across.isTile && down.isTile) {
+    const own = layoutOfBlock(layout, across.count, down.count);
+    const why =
+      found === "tile"
+        ? "since its edges meet so"
+        : `the whole picture, since it shows ${across.count} x ${down.count} repeats: ${estimate.says}`;
+    if (own !== undefined)
+      return { layout: own, why: "found", says: sentence(own, why), image, part: undefined };
+  }
+  const [block, tall] = [wholeSide(image.width, width), wholeSide(image.height, height)];
+  const own = layoutOfBlock(layout, block.count, tall.count);
+  if (own === undefined) return straight("Checked as straight.");
+  const part = { width: block.px, height: tall.px };
+  return {
+    layout: own,
+    why: "found",
+    says: sentence(
+      own,
+      `${part.width} x ${part.height} px from its top left corner, since the picture is no whole number of repeats: ${estimate.says}`,
+    ),
+    image: cropImage(image, { x: 0, y: 0, ...part }),
+    part,
+  };
+}
+
+const sentence = (layout: SeamLayout, why: string): string =>
+  `Checked as ${nameLayout(layout)}, ${why.replace(/\.$/, "")}.`;
