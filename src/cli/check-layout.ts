@@ -84,27 +84,53 @@ const wholeSide = (side: number, repeat: number | undefined): { count: number; p
   return { count, px: Math.min(side, Math.round(count * repeat)) };
 };
 
+/** The mean difference of levels where two edges meet, the far one moved along by `offset` pixels. */
+function differAt(image: PixelImage, edge: "left-right" | "top-bottom", offset: number): number {
+  const { width, height, stride, channels, data } = image;
+  const bySides = edge === "left-right";
+  const length = bySides ? height : width;
+  let sum = 0;
+  for (let t = 0; t < length; t++) {
+    const far = (t - offset + length) % length;
+    const one = bySides ? t * stride + (width - 1) * channels : (height - 1) * stride + t * channels;
+    const other = bySides ? far * stride : far * channels;
+    for (let i = 0; i < channels; i++)
+      sum += Math.abs((data[one + i] as number) - (data[other + i] as number));
+  }
+  return sum / (length * channels);
+}
+
+/** Another layout than straight is taken where its edges differ by less than this part of what straight's differ by. */
+const CLEARLY_BETTER = 0.6;
+
+/** The layout in which a tile that shows no repeat is nearest to closing; straight, unless another is clearly better. */
+function nearestLayout(image: PixelImage): SeamLayout {
+  const share = (edge: "left-right" | "top-bottom", side: number) =>
+    differAt(image, edge, Math.round(side / 2)) / Math.max(1e-9, differAt(image, edge, 0));
+  const [drop, brick] = [share("left-right", image.height), share("top-bottom", image.width)];
+  if (Math.min(drop, brick) >= CLEARLY_BETTER) return "straight";
+  return drop <= brick ? "half-drop" : "brick";
+}
+
 /**
  * Chooses how a picture is checked when nobody says: by the repeat that it shows, where that is sure, else straight. Of a
  * picture that shows repeats but is none itself, such as a length of cloth, a block of whole repeats is taken.
  */
 export function chooseLayout(image: PixelImage): LayoutChoice {
-  const straight = (says: string): LayoutChoice => ({
-    layout: "straight",
-    why: "default",
-    says,
-    image,
-    part: undefined,
-  });
-  if (Math.min(image.width, image.height) < 16) return straight("Checked as straight.");
+  const nearest = (): LayoutChoice => {
+    const layout = nearestLayout(image);
+    const why = "since it shows no repeat that is sure, and so its edges are nearest to closing";
+    const says =
+      layout === "straight"
+        ? "Checked as straight, since it shows no other repeat."
+        : `${sentence(layout, why)} Say --layout if it is laid otherwise.`;
+    return { layout, why: "default", says, image, part: undefined };
+  };
+  if (Math.min(image.width, image.height) < 16) return nearest();
   const estimate = findRepeat(image);
   const { found, layout, width, height, confidence } = estimate;
-  if (layout === "none" || (found !== "lattice" && found !== "border" && found !== "tile"))
-    return straight("Checked as straight, since it shows no other repeat.");
-  if (confidence < CONFIDENT)
-    return straight(
-      "Checked as straight, since the repeat that it shows is not sure (--layout says another).",
-    );
+  const isRepeat = found === "lattice" || found === "border" || found === "tile";
+  if (layout === "none" || !isRepeat || confidence < CONFIDENT) return nearest();
   const [across, down] = [countRepeats(image.width, width), countRepeats(image.height, height)];
   if (across.isTile && down.isTile) {
     const own = layoutOfBlock(layout, across.count, down.count);
@@ -117,7 +143,7 @@ export function chooseLayout(image: PixelImage): LayoutChoice {
   }
   const [block, tall] = [wholeSide(image.width, width), wholeSide(image.height, height)];
   const own = layoutOfBlock(layout, block.count, tall.count);
-  if (own === undefined) return straight("Checked as straight.");
+  if (own === undefined) return nearest();
   const part = { width: block.px, height: tall.px };
   return {
     layout: own,

@@ -92,6 +92,21 @@ describe("repetend check without a layout", () => {
   });
 });
 
+describe("repetend check of a tile whose edges nearly meet", () => {
+  it("takes the layout that is nearest to closing, so that the fault is told and not the layout", async () => {
+    const drop = await picture("nearly.png", cloth(WIDTH, HEIGHT, 0.5));
+    const mended = join(folder, "nearly-cut.png");
+    // A smear over the lower left corner: what crosses there has lost its partner.
+    const smear = Buffer.from(
+      '<svg width="14" height="20"><rect width="14" height="20" fill="#b5533c"/></svg>',
+    );
+    await sharp(drop)
+      .composite([{ input: smear, left: 0, top: 60 }])
+      .toFile(mended);
+    expect(await first([mended])).toMatchObject({ code: 1, layout: "half-drop", chosen: "default" });
+  });
+});
+
 describe("repetend check --repeat", () => {
   it("holds the picture against the repeat it should have", async () => {
     const tile = await picture("stated.png", cloth(WIDTH, HEIGHT, 0));
