@@ -51,10 +51,9 @@ export async function* makeAllBands(
     while (next < tasks || under.size > 0) {
       for (; next < tasks && under.size < maker.atOnce; next++) {
         const task = next;
-        under.set(
-          task,
-          maker.make(work, task, signal).then((made) => ({ task, made })),
-        );
+        const promise = maker.make(work, task, signal).then((made) => ({ task, made }));
+        promise.catch(() => {}); // awaited below; a failure must not surface before that
+        under.set(task, promise);
       }
       const { task, made } = await Promise.race(under.values());
       under.delete(task);

@@ -24,7 +24,7 @@ import {
   repeatColumns,
   streamPlanes,
 } from "../raster/index.js";
-import { type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
+import { layersInWindow, type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
 import { type EncodedRows, type Encoding, encodeRows, joinRows } from "./encoding.js";
 import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
@@ -185,4 +185,18 @@ export async function makeBands(
     }
   }
   return made;
+}
+
+/** What a task is about, for a person: its rows and the motifs in them. */
+export function namesInTask(work: BandWork, index: number): string {
+  const { plan, onGrid } = prepareWork(work);
+  const task = plan.tasks[index];
+  const names = new Set<string>();
+  for (const part of task?.parts ?? []) {
+    for (const layer of layersInWindow(onGrid, part)) {
+      if (layer.kind === "motifs") for (const { motif } of layer.copies) names.add(motif.name);
+    }
+  }
+  const rows = task?.bands.map(({ y, height }) => `${y} to ${y + height}`).join(", ");
+  return `rows ${rows}${names.size > 0 ? `, with ${[...names].join(", ")}` : ""}`;
 }

@@ -6,6 +6,11 @@ export {
   type WrittenFile,
   writeAtomically,
 } from "./atomic.js";
+export { type BandMaker, localMaker } from "./band-maker.js";
+export { BandPool, type BandPoolOptions } from "./band-pool.js";
+export type { BandWork, MadeBand, MadeBands } from "./band-work.js";
+export { CmykConverter } from "./convert-colour.js";
+export { toLabPixels } from "./convert-colour-lab.js";
 export {
   type EmitTileOptions,
   type EmittedTile,
@@ -13,6 +18,7 @@ export {
   type TileProgress,
   writeTile,
 } from "./emit-tile.js";
+export type { EncodedRows, Encoding } from "./encoding.js";
 export {
   type GarmentPlan,
   type GarmentPlanOptions,

@@ -1,0 +1,162 @@
+import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { pathToFileURL } from "node:url";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { colourway } from "../colour/index.js";
+import { RepetendError } from "../errors.js";
+import { motif } from "../motif/index.js";
+import { brick, halfDrop, type Print, place, straight } from "../repeat/index.js";
+import { BandPool, type BandPoolOptions, type EmitTileOptions, emitTile } from "./index.js";
+
+let dir = "";
+beforeAll(() => {
+  dir = mkdtempSync(join(tmpdir(), "repetend-pool-"));
+});
+afterAll(() => rmSync(dir, { recursive: true }));
+
+const leaf = motif(
+  '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
+    '<path d="M10 1C19 8 19 20 12 29C3 22 1 10 10 1Z" fill="#3c6e5a"/><circle cx="3" cy="4" r="2.2" fill="#c8553d"/></svg>',
+  { name: "leaf" },
+);
+const cell = {
+  name: "Leaves",
+  width: 50,
+  height: 400,
+  ground: "#1b2a41",
+  motifs: [place(leaf, { at: [23, 31], width: 19, turn: 20 }), place(leaf, { at: [1, 300], width: 23 })],
+};
+const dusk = colourway("Dusk", { "#1b2a41": "#f3ead7", "#3c6e5a": "#1b2a41", "#c8553d": "#d9a441" });
+const day = colourway("Day", { "#1b2a41": "#1b2a41", "#3c6e5a": "#3c6e5a", "#c8553d": "#c8553d" });
+
+/** A program for the processes: the package's own, which runs this code before it does a task. */
+function programOf(name: string, code: string): URL {
+  const path = join(dir, name);
+  const own = new URL("./band-worker.ts", import.meta.url).href;
+  const text = `
+    import { existsSync, writeFileSync } from "node:fs";
+    const on = process.on.bind(process);
+    const before = () => { ${code} };
+    process.on = (event, listener) => on(event, event === "message" ? (task) => { before(); listener(task); } : listener);
+    await import("${own}");`;
+  writeFileSync(path, text);
+  return pathToFileURL(path);
+}
+
+async function withPool<T>(options: BandPoolOptions, use: (pool: BandPool) => Promise<T>): Promise<T> {
+  const pool = new BandPool(options);
+  try {
+    return await use(pool);
+  } finally {
+    await pool.close();
+  }
+}
+
+const emit = (print: Print, folder: string, options: Partial<EmitTileOptions>) =>
+  emitTile(print, { dpi: 300, formats: ["png"], ...options, dir: join(dir, folder) });
+
+const codeOf = (error: unknown) => (error instanceof RepetendError ? error.code : error);
+
+describe("BandPool", () => {
+  it("gives the same bytes as this process does, in every way of making them", async () => {
+    await withPool({ workers: 2 }, async (maker) => {
+      for (const [name, options] of [
+        ["one", {}],
+        ["planes", { colourways: [day, dusk, day] }],
+        ["hard", { colourways: [day, dusk], edges: "hard" }],
+        ["length", { length: "1.3m", dpi: 80, colourways: [dusk] }],
+      ] as const) {
+        for (const print of [straight(cell), halfDrop(cell), brick({ ...cell, grain: "x" })]) {
+          const here = await emit(print, `${name}-here`, options);
+          const apart = await emit(print, `${name}-apart`, { ...options, maker });
+          expect(apart).toEqual(here);
+          expect(here.files.length).toBeGreaterThan(0);
+        }
+      }
+    });
+  });
+
+  it("tries a task again whose process died, and finishes the file", async () => {
+    const mark = join(dir, "died");
+    const program = programOf(
+      "dies-once.mts",
+      `if (!existsSync("${mark}")) { writeFileSync("${mark}", ""); process.kill(process.pid, "SIGSEGV"); }`,
+    );
+    const here = await emit(straight(cell), "once-here", {});
+    const apart = await withPool({ workers: 2, program }, (maker) =>
+      emit(straight(cell), "once-apart", { maker }),
+    );
+    expect(existsSync(mark)).toBe(true);
+    expect(apart).toEqual(here);
+  });
+
+  it("refuses after a second death and names rows and motifs; nothing half done is left", async () => {
+    const program = programOf("dies.mts", `process.kill(process.pid, "SIGSEGV");`);
+    const work = withPool({ workers: 2, program }, (maker) => emit(straight(cell), "dies", { maker }));
+    const error = await work.catch((reason: unknown) => reason);
+    expect(codeOf(error)).toBe("E_RENDER");
+    expect(String(error)).toMatch(
+      /rows \d+ to \d+(, with leaf)?: the renderer failed 2 times: it ended with SIGSEGV/,
+    );
+    expect(readdirSync(join(dir, "dies"))).toEqual([]);
+  });
+
+  it("ends a process that hangs, and one that takes too much memory", async () => {
+    const hangs = programOf("hangs.mts", "for (;;);");
+    const slow = withPool({ workers: 1, program: hangs, timeLimit: 0.2 }, (maker) =>
+      emit(straight(cell), "hangs", { maker }),
+    );
+    await expect(slow).rejects.toThrow(/it took more than 0.2 s/);
+    const grows = programOf(
+      "grows.mts",
+      "globalThis.held = []; setInterval(() => globalThis.held.push(Buffer.alloc(2 ** 26, 1)), 5);",
+    );
+    const large = withPool({ workers: 1, program: grows, memory: 300 * 2 ** 20 }, (maker) =>
+      emit(straight({ ...cell, width: 500 }), "grows", { maker, dpi: 600 }),
+    );
+    await expect(large).rejects.toThrow(/it took more than \d+ MB/);
+  });
+
+  it("stops at once when it is told to, and leaves no process behind", async () => {
+    const mark = join(dir, "pids");
+    const program = programOf("slow.mts", `writeFileSync("${mark}-" + process.pid, ""); for (;;);`);
+    const stop = new AbortController();
+    const before = performance.now();
+    const pool = new BandPool({ workers: 2, program });
+    const work = emit(straight(cell), "stopped", { maker: pool, signal: stop.signal });
+    while (readdirSync(dir).filter((name) => name.startsWith("pids-")).length < 1) await wait(20);
+    await wait(100);
+    const asked = performance.now();
+    stop.abort(new Error("enough"));
+    await expect(work).rejects.toThrow("enough");
+    expect(performance.now() - asked).toBeLessThan(1000);
+    await pool.close();
+    expect(performance.now() - before).toBeLessThan(30_000);
+    const pids = readdirSync(dir).flatMap((name) =>
+      name.startsWith("pids-") ? [Number(name.slice(5))] : [],
+    );
+    for (const pid of pids) expect(() => process.kill(pid, 0)).toThrow();
+    expect(readdirSync(join(dir, "stopped"))).toEqual([]);
+  });
+
+  it("renders with the other engine as with the native one", async () => {
+    const here = await emit(straight(cell), "engine-here", { dpi: 60 });
+    const apart = await withPool({ workers: 1, engine: "wasm" }, (maker) =>
+      emit(straight(cell), "engine-apart", { dpi: 60, maker }),
+    );
+    expect(apart).toEqual(here);
+    const svg =
+      '<svg xmlns="http://www.w3.org/2000/svg" width="4" height="3"><path d="M0 0H4V3Z" fill="red"/></svg>';
+    const image = await withPool({ workers: 1 }, (pool) => pool.render(svg, { width: 4, height: 3 }));
+    expect([image.width, image.height, [...image.data.subarray(8, 12)]]).toEqual([4, 3, [255, 0, 0, 255]]);
+  });
+
+  it("refuses options that make no sense", () => {
+    for (const options of [{ workers: 0 }, { workers: 1.5 }, { memory: 1000 }]) {
+      expect(() => new BandPool(options)).toThrow(/E_NUMBER/);
+    }
+    expect(new BandPool({ workers: 64, memory: 2 ** 29 }).atOnce).toBeLessThan(4);
+  });
+});

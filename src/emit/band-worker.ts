@@ -1,0 +1,61 @@
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { deserialize } from "node:v8";
+import { RepetendError } from "../errors.js";
+import { type Engine, renderNative, wasmEngine } from "../raster/index.js";
+import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
+import { EXIT_MEMORY, type WorkerFailure, type WorkerTask } from "./worker-words.js";
+
+/** How often a worker looks at its own memory, in ms: renderings run on threads, so that it can. */
+const LOOK = 100;
+
+const [engineName = "native", limit = "0"] = process.argv.slice(2);
+const memoryLimit = Number(limit);
+
+const failureOf = (error: unknown): WorkerFailure => {
+  if (!(error instanceof RepetendError)) return { message: String(error) };
+  const { message, code, problem, input, where, value, accepted } = error;
+  return { message, refusal: { code, problem, input, where, value, accepted } };
+};
+
+async function openEngine(): Promise<Engine> {
+  if (engineName !== "wasm") return renderNative;
+  const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
+  return wasmEngine(await readFile(module));
+}
+
+const engine = openEngine();
+const known = new Map<number, PreparedWork>();
+
+function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  if (work === undefined) throw new RangeError(`work ${key} was never sent`);
+  const prepared = prepareWork(deserialize(work) as BandWork);
+  known.clear();
+  known.set(key, prepared);
+  return prepared;
+}
+
+async function answer(task: WorkerTask): Promise<unknown> {
+  if (task.kind === "render") return (await engine)(task.svg, task.size);
+  return makeBands(prepare(task.key, task.work), task.task, { engine: await engine });
+}
+
+/** Without its pool a worker is an orphan. A rendering on a thread would hold up a tidy exit. */
+process.on("disconnect", () => process.kill(process.pid, "SIGKILL"));
+// A terminal tells all its processes to stop; the pool decides what becomes of its workers.
+process.on("SIGINT", () => {});
+
+if (memoryLimit > 0) {
+  setInterval(() => {
+    if (process.memoryUsage.rss() > memoryLimit) process.exit(EXIT_MEMORY);
+  }, LOOK).unref();
+}
+
+process.on("message", (task: WorkerTask) => {
+  answer(task).then(
+    (result) => process.send?.({ kind: "done", result, resident: process.memoryUsage.rss() }),
+    (error) => process.send?.({ kind: "failed", error: failureOf(error) }),
+  );
+});

@@ -1,0 +1,23 @@
+import type { RepetendError } from "../errors.js";
+import type { RasteriseSize } from "../image/index.js";
+
+/** What a worker is asked. */
+export type WorkerTask =
+  /** The work itself is sent once, ahead of its first task. */
+  | { readonly kind: "bands"; readonly key: number; readonly work?: Uint8Array; readonly task: number }
+  | { readonly kind: "render"; readonly svg: string; readonly size: RasteriseSize };
+
+/** What a worker answers; `resident` is its memory in bytes. */
+export type WorkerAnswer =
+  | { readonly kind: "done"; readonly result: unknown; readonly resident: number }
+  | { readonly kind: "failed"; readonly error: WorkerFailure };
+
+/** An error that went through a pipe. */
+export interface WorkerFailure {
+  readonly message: string;
+  /** Of a refusal: what it is made from. */
+  readonly refusal?: Pick<RepetendError, "code" | "problem" | "input" | "where" | "value" | "accepted">;
+}
+
+/** A worker that grew too large ends with this code. */
+export const EXIT_MEMORY = 77;
