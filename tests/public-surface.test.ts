@@ -57,16 +57,17 @@ describe("the public surface", () => {
         type Yardage, type YardageOptions, dress, readSketch, recolourDressed, sketchScale,
         writeDressed, yardage,
       ./geometry/index.js:
-        type Affine, type Box, type Cubic, type CubicPath, type CurvePoint, type Fold, type FriezeCell,
-        type FriezeGroup, IDENTITY, type Lattice, type MappedPath, type MappedPoint, type MeasuredCubic,
-        type MeasuredCurve, type Nearest, type Patch, type PatchEdges, type PatchGuide, type PlaneCell,
-        type PlaneGroup, type Point, type SmoothMap, type Step, type Subpath, applyTo, boxAround,
-        boxOverlap, compose, composeSmooth, cubicLength, cubicsOf, curveAt, derivativeOn, determinant,
-        directionOn, findFolds, flattenCubic, flattenPath, groupOperations, growBox, invert, invertAt,
-        invertPatch, joinCubics, localAffine, locateLength, mapBox, mapPath, mapPoint, measureCurve,
-        nearestOnCubics, partOfCubic, partOfCurve, patch, pathArea, pathBounds, pathOfShape, planeCell,
-        pointOn, readPath, reverseCubic, scaling, secondDerivativeOn, smoothAffine, splitCubic,
-        straightCubic, stretchAt, transformPath, translation, turning, writePath,
+        type Affine, type Box, type Cubic, type CubicPath, type CurvePoint, type Fold,
+        type FoldDecision, type FriezeCell, type FriezeGroup, IDENTITY, type Lattice, type MappedPath,
+        type MappedPoint, type MeasuredCubic, type MeasuredCurve, type Nearest, type Patch,
+        type PatchEdges, type PatchGuide, type PlaneCell, type PlaneGroup, type Point, type SmoothMap,
+        type Step, type Subpath, applyTo, boxAround, boxOverlap, compose, composeSmooth, cubicLength,
+        cubicsOf, curveAt, decideFolds, derivativeOn, determinant, directionOn, findFolds, flattenCubic,
+        flattenPath, groupOperations, growBox, invert, invertAt, invertPatch, joinCubics, localAffine,
+        locateLength, mapBox, mapPath, mapPoint, measureCurve, nearestOnCubics, partOfCubic,
+        partOfCurve, patch, pathArea, pathBounds, pathOfShape, planeCell, pointOn, readPath,
+        reverseCubic, scaling, secondDerivativeOn, smoothAffine, splitCubic, straightCubic, stretchAt,
+        transformPath, translation, turning, writePath,
       ./image/index.js:
         BARE, BandWeigher, CLOSE_BELOW, type ImagePlanesOptions, type InkContact, type InkContacts,
         type InkCoverage, type InkPlanes, type InkRender, type MixTable, type PixelImage,
@@ -151,6 +152,10 @@ describe("the public surface", () => {
         BandPool, type BandPoolOptions,
       ./band-work.js:
         type BandWork, type MadeBand, type MadeBands,
+      ./convert-colour.js:
+        CmykConverter,
+      ./convert-colour-lab.js:
+        toLabPixels,
       ./emit-tile.js:
         type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, writeTile,
       ./encoding.js:

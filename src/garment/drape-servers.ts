@@ -1,5 +1,5 @@
-import { type Affine, compose, determinant, IDENTITY, scaling, translation } from "../geometry/affine.js";
-import { type Box, mapBox } from "../geometry/box.js";
+import { type Affine, compose, IDENTITY, scaling, translation } from "../geometry/affine.js";
+import type { Box } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import { pathOfShape } from "../geometry/shape.js";
 import { element, parseTransform, type SvgElement, writeNumber } from "../svg/index.js";
@@ -95,29 +95,6 @@ export function regionOf(holder: SvgElement, units: string | undefined, user: Sv
     width: said.width * box.width,
     height: said.height * box.height,
   };
-}
-
-const LENGTHS: ReadonlySet<string> = new Set(["stdDeviation", "dx", "dy", "radius"]);
-
-/** A filter with its lengths at the local scale, its region around the region's image. */
-export function fitFilter(filter: SvgElement, id: string, fit: Affine): SvgElement {
-  const { filterUnits, primitiveUnits } = filter.attributes;
-  const scale = primitiveUnits === "objectBoundingBox" ? 1 : Math.sqrt(Math.abs(determinant(fit)));
-  const walk = (one: SvgElement): SvgElement => ({
-    ...one,
-    attributes: Object.fromEntries(
-      Object.entries(one.attributes).map(([name, value]) => [
-        name,
-        LENGTHS.has(name) ? scaleNumbers(value, scale) : value,
-      ]),
-    ),
-    children: one.children.map((child) => (child.type === "element" ? walk(child) : child)),
-  });
-  const scaled = walk(filter);
-  const region: Partial<Box> =
-    filterUnits === "userSpaceOnUse" ? mapBox(fit, regionOf(filter, filterUnits, filter)) : {};
-  const box = Object.fromEntries(Object.entries(region).map(([name, value]) => [name, writeNumber(value)]));
-  return { ...scaled, attributes: { ...scaled.attributes, ...box, id } };
 }
 
 /** A list of numbers, each times a factor. */

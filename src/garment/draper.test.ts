@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Affine, compose, turning } from "../geometry/affine.js";
+import { type Affine, compose, invert, turning } from "../geometry/affine.js";
 import { composeSmooth, type SmoothMap, smoothAffine } from "../geometry/smooth-map.js";
 import { motif } from "../motif/index.js";
 import type { Motif } from "../motif/types.js";
@@ -42,6 +42,9 @@ const FEATURES: Readonly<Record<string, string>> = {
   "clip in the box":
     '<clipPath id="c" clipPathUnits="objectBoundingBox"><circle cx="0.5" cy="0.5" r="0.4"/></clipPath><rect x="2" y="3" width="15" height="11" fill="#1b2a41" clip-path="url(#c)"/>',
   mask: '<linearGradient id="g"><stop stop-color="#fff"/><stop offset="1" stop-color="#000"/></linearGradient><mask id="m"><rect x="2" y="2" width="16" height="16" fill="url(#g)"/></mask><g mask="url(#m)"><rect x="2" y="2" width="16" height="16" fill="#c8553d"/></g>',
+  blur: '<filter id="f"><feGaussianBlur stdDeviation="0.8"/></filter><rect x="4" y="5" width="9" height="7" fill="#c8553d" filter="url(#f)"/>',
+  "blur in shares":
+    '<filter id="f" primitiveUnits="objectBoundingBox"><feGaussianBlur stdDeviation="0.08"/></filter><rect x="4" y="5" width="9" height="9" fill="#c8553d" filter="url(#f)"/>',
   picture: `<image x="3" y="4" width="12" height="12" image-rendering="optimizeSpeed" href="${PICTURE}"/>`,
 };
 
@@ -76,12 +79,114 @@ describe("Draper", () => {
     },
   );
 
+  // Each pair says the same twice: once by a clip, mask or filter, once by the shape that this leaves.
+  const SAME: Readonly<Record<string, readonly [string, string]>> = {
+    clip: [
+      '<clipPath id="c"><circle cx="9" cy="9" r="6"/></clipPath><rect width="20" height="20" fill="#c8553d" clip-path="url(#c)"/>',
+      '<circle cx="9" cy="9" r="6" fill="#c8553d"/>',
+    ],
+    "clip in the box of a group": [
+      '<clipPath id="c" clipPathUnits="objectBoundingBox"><circle cx="0.5" cy="0.5" r="0.25"/></clipPath><g clip-path="url(#c)"><rect width="10" height="20" fill="#c8553d"/><rect x="8" width="12" height="20" fill="#c8553d"/></g>',
+      '<rect x="5" y="5" width="10" height="10" rx="5" fill="#c8553d"/>',
+    ],
+    "clip of a clip, moved, even-odd": [
+      '<clipPath id="d"><rect width="10" height="20"/></clipPath><clipPath id="c" clip-path="url(#d)" transform="translate(2 1)"><path clip-rule="evenodd" d="M1 1H17V17H1ZM5 5H13V13H5Z"/></clipPath><rect width="20" height="20" fill="#c8553d" clip-path="url(#c)"/>',
+      '<path fill="#c8553d" d="M3 2H10V6H7V14H10V18H3Z"/>',
+    ],
+    mask: [
+      '<mask id="m" maskUnits="userSpaceOnUse" x="0" y="0" width="20" height="20"><circle cx="9" cy="9" r="6" fill="#fff"/></mask><rect width="20" height="20" fill="#c8553d" mask="url(#m)"/>',
+      '<circle cx="9" cy="9" r="6" fill="#c8553d"/>',
+    ],
+    "mask in the box, half through": [
+      '<mask id="m" maskContentUnits="objectBoundingBox"><rect x="0.2" y="0.25" width="0.6" height="0.5" fill="#fff" fill-opacity="0.5"/></mask><rect width="20" height="20" fill="#c8553d" mask="url(#m)"/>',
+      '<rect x="4" y="5" width="12" height="10" fill="#c8553d" fill-opacity="0.5"/>',
+    ],
+    "region of a mask": [
+      '<mask id="m" maskUnits="userSpaceOnUse" x="4" y="5" width="12" height="10"><rect width="20" height="20" fill="#fff"/></mask><rect width="20" height="20" fill="#c8553d" mask="url(#m)"/>',
+      '<rect x="4" y="5" width="12" height="10" fill="#c8553d"/>',
+    ],
+  };
+  it.each(Object.entries(SAME))("bends a %s with what it cuts", (_name, [one, other]) => {
+    const bend: SmoothMap = (x, y) => ({
+      x: x + 1.5 * Math.sin(y / 5),
+      y: y + 6 + 2 * Math.sin(x / 4),
+      a: 1,
+      b: Math.cos(x / 4) / 2,
+      c: 0.3 * Math.cos(y / 5),
+      d: 1,
+    });
+    const [wanted, met] = [other, one].map((inner) => renderPixels(drape(draw(inner), bend).svg, 240).data);
+    expect(new Set(wanted).size).toBeGreaterThan(2);
+    expect(differingShare(wanted ?? new Uint8Array(), met ?? new Uint8Array(), 24)).toBeLessThan(0.001);
+  });
+
+  const OFFSET: Readonly<Record<string, readonly [string, string]>> = {
+    "a shift": [
+      '<filter id="f" filterUnits="userSpaceOnUse" x="0" y="0" width="20" height="20"><feOffset dx="5" dy="2"/></filter><rect x="3" y="4" width="6" height="5" fill="#c8553d" filter="url(#f)"/>',
+      '<rect x="8" y="6" width="6" height="5" fill="#c8553d"/>',
+    ],
+    "a shift in shares": [
+      '<filter id="f" x="-1" y="-1" width="4" height="4" primitiveUnits="objectBoundingBox"><feOffset dx="0.5" dy="0.4"/></filter><rect x="3" y="4" width="6" height="5" fill="#c8553d" filter="url(#f)"/>',
+      '<rect x="6" y="6" width="6" height="5" fill="#c8553d"/>',
+    ],
+    "a shadow": [
+      '<filter id="f" x="-1" y="-1" width="3" height="3"><feDropShadow dx="3" dy="1" stdDeviation="0" flood-color="#1b2a41"/></filter><rect x="3" y="4" width="6" height="5" fill="#c8553d" filter="url(#f)"/>',
+      '<rect x="6" y="5" width="6" height="5" fill="#1b2a41"/><rect x="3" y="4" width="6" height="5" fill="#c8553d"/>',
+    ],
+  };
+  it.each(Object.entries(OFFSET))("turns and mirrors %s with the cloth", (_name, [one, other]) => {
+    for (const map of [
+      compose({ a: 1, b: 0, c: 0, d: 1, e: 22, f: 20 }, turning(2)),
+      compose({ a: -1, b: 0, c: 0, d: 1, e: 36, f: 6 }, turning(0.3)),
+    ]) {
+      const [wanted, met] = [other, one].map(
+        (inner) => renderPixels(drape(draw(inner), smoothAffine(map)).svg, 240).data,
+      );
+      expect(new Set(wanted).size).toBeGreaterThan(2);
+      // A renderer shifts by whole pixels: each edge may be off by half of one.
+      expect(differingShare(wanted ?? new Uint8Array(), met ?? new Uint8Array(), 150)).toBeLessThan(0.002);
+    }
+  });
+
+  it("spreads a blur as the cloth is spread", () => {
+    const wide = { a: 2, b: 0, c: 0, d: 0.5, e: 0, f: 0 };
+    const { draper } = drape(
+      draw(
+        '<filter id="f"><feGaussianBlur stdDeviation="1 3"/></filter><rect width="9" height="7" filter="url(#f)"/>',
+      ),
+      // Undoes the place, then stretches.
+      composeSmooth(smoothAffine(wide), smoothAffine(invert(PLACE) ?? PLACE)),
+    );
+    const [step] = draper.defs.find(({ name }) => name === "filter")?.children ?? [];
+    const [across, down] = (step?.type === "element" ? (step.attributes.stdDeviation ?? "") : "")
+      .split(" ")
+      .map(Number);
+    expect(across).toBeCloseTo(2, 4);
+    expect(down).toBeCloseTo(1.5, 4);
+  });
+
+  it("refuses filters that lie on the page's own pixels", () => {
+    for (const step of [
+      '<feTurbulence baseFrequency="0.2"/>',
+      '<feConvolveMatrix order="3" kernelMatrix="0 0 0 0 1 0 0 0 0"/>',
+      '<feDiffuseLighting><feDistantLight azimuth="20" elevation="40"/></feDiffuseLighting>',
+      "<feTile/>",
+    ])
+      expect(() =>
+        drape(
+          draw(`<filter id="f">${step}</filter><rect width="9" height="7" filter="url(#f)"/>`),
+          smoothAffine(PLACE),
+        ),
+      ).toThrow(/E_FEATURE/);
+  });
+
   it("says what it drew by its best fit only", () => {
     const kinds = (inner: string) => [...drape(draw(inner), smoothAffine(PLACE)).draper.approximations];
     expect(kinds(FEATURES.shapes ?? "")).toEqual([]);
     expect(kinds(FEATURES["gradient in the box"] ?? "")).toEqual(["gradient"]);
     expect(kinds(FEATURES.pattern ?? "")).toEqual(["pattern"]);
     expect(kinds(FEATURES.picture ?? "")).toEqual(["picture"]);
+    expect(kinds(FEATURES.blur ?? "")).toEqual(["filter"]);
   });
 
   it("leaves no reference hanging", () => {

@@ -21,16 +21,9 @@ import {
   writeNumber,
 } from "../svg/index.js";
 import { mayShow, meanScale, STROKE_REACH } from "./drape-look.js";
-import {
-  boxMap,
-  boxPath,
-  definitionsIn,
-  fitFilter,
-  fitServer,
-  regionOf,
-  scaleNumbers,
-} from "./drape-servers.js";
+import { boxMap, boxPath, definitionsIn, fitServer, regionOf, scaleNumbers } from "./drape-servers.js";
 import { elementBounds } from "./element-bounds.js";
+import { fitFilter } from "./fit-filter.js";
 import { type Inherited, type Prepared, prepareElement } from "./prepared.js";
 
 /** How a drape is drawn. */
@@ -228,7 +221,8 @@ export class Draper {
     const id = this.nextId();
     if (found.name === "filter") {
       this.approximations.add("filter");
-      this.#sink.push(fitFilter(found, id, this.#fit(here, elementBounds(user))));
+      const bounds = elementBounds(user);
+      this.#sink.push(fitFilter(found, id, this.#fit(here, bounds), user, bounds));
       return id;
     }
     const children = found.children.filter((child) => child.type === "element");
@@ -255,16 +249,23 @@ export class Draper {
     const kept = Object.fromEntries(
       Object.entries(found.attributes).filter(([name]) => /^(?:mask-type|color-interpolation)$/.test(name)),
     );
-    const attributes = { id, ...kept, ...this.#maskRegion(found, user, here), ...effects };
-    outside.push(element("mask", attributes, [...this.#sink, ...drawn]));
+    const region = this.mapPath(
+      transformPath(boxPath(regionOf(found, found.attributes.maskUnits, user)), here),
+    );
+    const attributes = { id, ...kept, ...this.#writeRegion(region), ...effects };
+    // The region's upright box holds more than the region does: what lies between is cut off.
+    const clip = this.nextId();
+    const d = writePath(region, this.#drawing.digits);
+    this.#sink.push(element("clipPath", { id: clip }, [element("path", { d })]));
+    const content = element("g", { "clip-path": `url(#${clip})` }, drawn);
+    outside.push(element("mask", attributes, [...this.#sink, content]));
     this.#sink = outside;
     return id;
   }
 
-  /** A mask's region as an upright box around its image. */
-  #maskRegion(mask: SvgElement, user: SvgElement, here: Affine): Record<string, string> {
-    const region = boxPath(regionOf(mask, mask.attributes.maskUnits, user));
-    const box = pathBounds(this.mapPath(transformPath(region, here)));
+  /** A mask's region as the upright box around its image. */
+  #writeRegion(region: CubicPath): Record<string, string> {
+    const box = pathBounds(region);
     if (box === undefined) return { maskUnits: "userSpaceOnUse" };
     const write = (value: number): string => writeNumber(value, this.#drawing.digits);
     const { x, y, width, height } = box;

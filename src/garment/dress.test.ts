@@ -8,6 +8,7 @@ import { type Cubic, cubicsOf } from "../geometry/cubic-path.js";
 import { nearestOnCubics } from "../geometry/nearest.js";
 import { pathBounds } from "../geometry/path-bounds.js";
 import { composeSmooth, smoothAffine } from "../geometry/smooth-map.js";
+import { motif } from "../motif/index.js";
 import { straight } from "../repeat/all-over.js";
 import { place } from "../repeat/place.js";
 import { recolour } from "../repeat/recolour.js";
@@ -574,6 +575,76 @@ describe("drape", () => {
       panels: [{ panel: "#skirt-front", drape: true }],
     });
     expect(sound.report.notes).toEqual([]);
+  });
+
+  it("proves a fold too small for any grid, and says where none can be ruled out", () => {
+    const notesOf = (panel: string) =>
+      dress(page(panel), shoreBorder(), {
+        scale: { of: "#l", is: "100cm" },
+        panels: [
+          {
+            panel: "#p",
+            drape: {
+              corners: [
+                [10, 10],
+                [90, 10],
+                [90, 90],
+                [10, 90],
+              ],
+            },
+          },
+        ],
+      }).report.notes.map(({ code, level }) => [code, level]);
+    expect(notesOf('<path id="p" d="M10 10H90V90H10V52C13 46 13 54 10 48Z" fill="#fff"/>')).toEqual([
+      ["N_FOLD", "warning"],
+    ]);
+    // The upper right corner is drawn away: the sides run into each other there.
+    expect(notesOf('<path id="p" d="M10 10H70C90 10 90 10 90 30V90H10Z" fill="#fff"/>')).toEqual([
+      ["N_FOLD_OPEN", "info"],
+    ]);
+  });
+
+  it("mirrors filters with the artwork, and names the panel of one that cannot be draped", () => {
+    const shifted = (step: string) =>
+      straight({
+        name: "Shifted",
+        width: 60,
+        height: 60,
+        motifs: [
+          place(
+            motif(
+              `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="40mm" viewBox="0 0 40 40"><filter id="f" filterUnits="userSpaceOnUse" x="0" y="0" width="40" height="40">${step}</filter><path d="M2 10H20V30H12V18H2Z" fill="#1b2a41" filter="url(#f)"/></svg>`,
+              { name: "shifted", filters: true },
+            ),
+            { at: [30, 30] },
+          ),
+        ],
+      });
+    const sketch = page(
+      '<path id="p" d="M10 10L45 14V90H5Z" fill="#fff"/><path id="q" d="M90 10L55 14V90H95Z" fill="#fff"/>',
+    );
+    const dressed = (step: string) =>
+      dress(sketch, shifted(step), {
+        scale: { of: "#l", is: "40cm" },
+        panels: [
+          { panel: "#p", drape: true },
+          { panel: "#q", mirrors: "#p" },
+        ],
+      });
+    const { data, width, height } = renderPixels(writeDressed(dressed('<feOffset dx="15" dy="4"/>')), 400);
+    const flipped = new Uint8Array(data.length);
+    for (let y = 0; y < height; y += 1)
+      for (let x = 0; x < width; x += 1)
+        flipped.set(
+          data.subarray(4 * (y * width + x), 4 * (y * width + x) + 4),
+          4 * (y * width + width - 1 - x),
+        );
+    // The length line stands at the left edge only, two pixels wide; a renderer shifts by whole pixels.
+    expect(differingShare(data, flipped, 150)).toBeLessThan(0.01 + 0.001);
+    expect(new Set(data).size).toBeGreaterThan(20);
+    expect(() => dressed('<feTurbulence baseFrequency="0.1"/>')).toThrow(
+      expect.objectContaining({ code: "E_FEATURE", input: "#p" }) as RepetendError,
+    );
   });
 
   it("follows guides", () => {

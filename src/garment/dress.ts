@@ -1,6 +1,6 @@
 import { readColour } from "../colour/index.js";
-import { type Note, RepetendError } from "../errors.js";
-import { type Affine, compose, invert } from "../geometry/affine.js";
+import { type Note, nameInput, RepetendError } from "../errors.js";
+import { type Affine, compose, IDENTITY, invert } from "../geometry/affine.js";
 import { transformPath } from "../geometry/cubic-path.js";
 import { composeSmooth, smoothAffine } from "../geometry/smooth-map.js";
 import type { Border, Print } from "../repeat/types.js";
@@ -34,8 +34,8 @@ const PAGE_STEP = 1e-3;
  *
  * @throws {@link RepetendError} `E_ID` for panels that the sketch does not have or that are chosen twice; `E_BAND` for
  * bands that the print does not have; `E_LAYOUT` for corners, guides, edges and references that make no sense; `E_SIZE`,
- * `E_UNIT`, `E_NUMBER` for lengths and angles; `E_COLOUR` for garment inks; `E_LIMIT` where a panel would hold more than
- * 200,000 copies of motifs, or 20,000 draped ones.
+ * `E_UNIT`, `E_NUMBER` for lengths and angles; `E_COLOUR` for garment inks; `E_FEATURE` for a filter with a step that
+ * cannot be draped; `E_LIMIT` where a panel would hold more than 200,000 copies of motifs, or 20,000 draped ones.
  * @example
  * ```ts
  * import { border, dress, readSketch, writeDressed } from "repetend";
@@ -82,7 +82,7 @@ export function dress(sketch: Sketch, print: Print, options: DressOptions): Dres
     spliced.push({
       shape: panel.shape,
       id,
-      body: mirrorBody(drawing.body, panel.mirror, digits),
+      body: drawing.body,
       covers: panel.print.ground !== undefined && beyond.every(({ selvedge }) => selvedge === "either"),
     });
     reports.push({
@@ -144,17 +144,24 @@ function placeAll(
 
 function drawPanel(panel: PlacedPanel, frame: DrawingFrame): PanelDrawing {
   const { mirror, print, draped, flat } = panel;
-  const back = mirror === undefined ? undefined : invert(mirror);
-  const outline = back ? transformPath(panel.shape.outline, back) : panel.shape.outline;
   if (flat !== undefined) {
+    const back = mirror === undefined ? undefined : invert(mirror);
+    const outline = back ? transformPath(panel.shape.outline, back) : panel.shape.outline;
     const toPrint = invert(flat);
     if (toPrint === undefined)
       throw new RepetendError("E_SIZE", "a panel without an extent", { where: panel.name });
-    return drawFlat(print, flat, outline, toPrint, frame);
+    const drawing = drawFlat(print, flat, outline, toPrint, frame);
+    return { ...drawing, body: mirrorBody(drawing.body, mirror, frame.digits) };
   }
   if (draped === undefined) return { defs: [], body: [], approximations: [], worst: 0 };
-  const map = composeSmooth(smoothAffine(panel.frame.toSketch), draped.map);
-  return drawDraped(print, map, draped.window, outline, frame);
+  // Mirrored in the map itself: renderers do not agree on what a mirrored group does to a filter inside of it.
+  const toSketch = compose(mirror ?? IDENTITY, panel.frame.toSketch);
+  const map = composeSmooth(smoothAffine(toSketch), draped.map);
+  try {
+    return drawDraped(print, map, draped.window, panel.shape.outline, frame);
+  } catch (error) {
+    throw nameInput(error, panel.name);
+  }
 }
 
 function mirrorBody(

@@ -1,9 +1,11 @@
 import type { Note } from "../errors.js";
-import { applyTo } from "../geometry/affine.js";
+import { applyTo, type Point, turning } from "../geometry/affine.js";
+import type { Box } from "../geometry/box.js";
+import { decideFolds, type FoldDecision } from "../geometry/decide-folds.js";
 import { findFolds } from "../geometry/folds.js";
 import type { Print } from "../repeat/types.js";
 import type { PanelOptions } from "./options.js";
-import { framePanel } from "./panel-frame.js";
+import { framePanel, type PanelFrame } from "./panel-frame.js";
 import { type Draped, placeDraped, type SidePhase } from "./place-draped.js";
 import { flatToSketch, noteCurvedEdge, placeFlat } from "./place-flat.js";
 import type { PlacedPanel, Placing } from "./placed-panel.js";
@@ -28,15 +30,7 @@ export function placeAlone(
     return { ...base, flat, draped: undefined, notes: noteCurvedEdge(frame, print, options) };
   }
   const draped = placeDraped(sketch, frame, print, options, phase);
-  const notes = findFolds(draped.map, shrink(draped)).map((fold): Note => {
-    const { x, y } = applyTo(frame.toSketch, fold.at);
-    return {
-      level: "warning",
-      code: "N_FOLD",
-      where: name,
-      message: `the draped print folds over itself near ${x.toFixed(2)}, ${y.toFixed(2)} of the sketch`,
-    };
-  });
+  const notes = noteFolds(frame, draped);
   const stretched = (["top", "bottom"] as const)
     .filter((edge) => draped.gathers[edge] < SEWABLE)
     .map((edge): Note => {
@@ -46,6 +40,37 @@ export function placeAlone(
     });
   const flat = draped.affine && flatToSketch(frame, draped.affine);
   return { ...base, flat, draped, notes: [...notes, ...stretched] };
+}
+
+/** Folds that were found; else those that could not be ruled out. */
+function noteFolds(frame: PanelFrame, draped: Draped): readonly Note[] {
+  const where = frame.name;
+  const say = ({ x, y }: Point): string => {
+    const at = applyTo(frame.toSketch, { x, y });
+    return `${at.x.toFixed(2)}, ${at.y.toFixed(2)} of the sketch`;
+  };
+  const found = findFolds(draped.map, shrink(draped)).map(({ at }) => at);
+  const { folded, open } = found.length > 0 ? NOTHING : decideFolds(draped.panel);
+  const proven = [...found, ...folded.slice(0, 1).map((cell) => middleOf(draped, cell))];
+  if (proven.length > 0)
+    return proven.map((at): Note => {
+      const message = `the draped print folds over itself near ${say(at)}`;
+      return { level: "warning", code: "N_FOLD", where, message };
+    });
+  const [undecided] = open;
+  if (undecided === undefined) return [];
+  const size = Math.max(undecided.width * draped.window.width, undecided.height * draped.window.height);
+  const message =
+    `a fold smaller than ${size.toFixed(1)} mm of cloth could not be ruled out near ` +
+    `${say(middleOf(draped, undecided))}${open.length > 1 ? `, nor in ${open.length - 1} more such places` : ""}`;
+  return [{ level: "info", code: "N_FOLD_OPEN", where, message }];
+}
+
+const NOTHING: FoldDecision = { folded: [], open: [] };
+
+function middleOf({ panel, bias }: Draped, { x, y, width, height }: Box): Point {
+  const at = panel.map(x + width / 2, y + height / 2);
+  return applyTo(turning(-bias), at);
 }
 
 /** The print's window, a hair's breadth inside: corners themselves may have an angle of 0. */

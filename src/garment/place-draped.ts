@@ -25,6 +25,9 @@ import type { Sketch } from "./types.js";
 export interface Draped {
   /** From the print, in mm, to the upright frame of the panel, in real mm. */
   readonly map: SmoothMap;
+  /** The panel without its print, in the upright frame turned by `bias` (radians). */
+  readonly panel: Patch;
+  readonly bias: number;
   /** The part of the print that lies in the panel, in mm. */
   readonly window: Box;
   /** The same as one affine map, where the panel is a parallelogram and the cloth smooth. */
@@ -114,6 +117,8 @@ export function placeDraped(
   const even = Math.abs(widths.top - widths.bottom) <= 1e-9 * widest;
   return {
     map,
+    panel,
+    bias,
     window,
     affine: even && guides.length === 0 ? affineOf(panel, map, cloth(0.5, 0.5)) : undefined,
     gathers: { top: widths.top / panel.lengths.top, bottom: widths.bottom / panel.lengths.bottom },

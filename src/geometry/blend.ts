@@ -6,6 +6,7 @@ import type { MapInto } from "./smooth-map.js";
 
 /** A part of a curve, asked by shares of that part. */
 export interface Side {
+  readonly curve: MeasuredCurve;
   readonly table: CurveTable;
   readonly from: number;
   readonly length: number;
@@ -13,7 +14,7 @@ export interface Side {
 
 /** All of a curve, tabulated. */
 export function wholeSide(curve: MeasuredCurve): Side {
-  return { table: tabulateCurve(curve), from: 0, length: curve.length };
+  return { curve, table: tabulateCurve(curve), from: 0, length: curve.length };
 }
 
 /**
@@ -23,7 +24,7 @@ export function wholeSide(curve: MeasuredCurve): Side {
 const MOST_CORNERS = 32;
 
 /** The blended map of one patch; formulas beside `patch`. */
-export function blend(top: Side, right: Side, bottom: Side, left: Side): MapInto {
+function blend(top: Side, right: Side, bottom: Side, left: Side): MapInto {
   const at = new Float64Array(16);
   const corner = (side: Side, along: number): Point => {
     lookUpCurve(side.table, along, at, 0);
@@ -76,26 +77,31 @@ export interface PinnedGuide {
   readonly where: string;
 }
 
-interface Strip {
+/** A part of a patch from top to bottom, blended by itself between its four sides. */
+export interface PatchStrip {
+  /** Which part of the unit square, along it. */
   readonly from: number;
   readonly to: number;
-  readonly into: MapInto;
+  readonly top: Side;
+  readonly right: Side;
+  readonly bottom: Side;
+  readonly left: Side;
 }
 
-/** Patches side by side between guides: continuous across each, while the stretch may jump there. */
-export function blendStrips(
+/** The strips between guides. */
+export function cutStrips(
   top: Side,
   right: Side,
   bottom: Side,
   left: Side,
   guides: readonly PinnedGuide[],
-): MapInto {
+): readonly PatchStrip[] {
   const lines = [
     { side: left, onTop: 0, onBottom: 0, along: 0, where: "left" },
     ...[...guides].sort((one, other) => one.onTop - other.onTop),
     { side: right, onTop: top.length, onBottom: bottom.length, along: 1, where: "right" },
   ];
-  const strips: Strip[] = [];
+  const strips: PatchStrip[] = [];
   for (const [k, next] of lines.entries()) {
     const line = lines[k - 1];
     if (line === undefined) continue;
@@ -104,19 +110,32 @@ export function blendStrips(
         where: k <= guides.length ? next.where : line.where,
         value: String(k <= guides.length ? next.along : line.along),
       });
-    const into = blend(
-      { ...top, from: line.onTop, length: next.onTop - line.onTop },
-      next.side,
-      { ...bottom, from: line.onBottom, length: next.onBottom - line.onBottom },
-      line.side,
-    );
-    strips.push({ from: line.along, to: next.along, into });
+    strips.push({
+      from: line.along,
+      to: next.along,
+      top: { ...top, from: line.onTop, length: next.onTop - line.onTop },
+      right: next.side,
+      bottom: { ...bottom, from: line.onBottom, length: next.onBottom - line.onBottom },
+      left: line.side,
+    });
   }
-  const last = strips.length - 1;
+  return strips;
+}
+
+/** Strips side by side: continuous across each guide, while the stretch may jump there. */
+export function blendStrips(strips: readonly PatchStrip[]): MapInto {
+  const blends = strips.map(({ from, to, top, right, bottom, left }) => ({
+    from,
+    to,
+    into: blend(top, right, bottom, left),
+  }));
+  const [only] = blends;
+  if (only !== undefined && blends.length === 1) return only.into;
+  const last = blends.length - 1;
   return (u, v, into) => {
     let k = 0;
-    while (k < last && u >= (strips[k]?.to ?? 1)) k += 1;
-    const strip = strips[k];
+    while (k < last && u >= (blends[k]?.to ?? 1)) k += 1;
+    const strip = blends[k];
     if (strip === undefined) return;
     const width = strip.to - strip.from;
     strip.into((u - strip.from) / width, v, into);

@@ -18,7 +18,7 @@ const LOOKS = 33;
 /**
  * Where a map folds over inside a box: its area factor is looked at on a grid of 33 by 33, and the deepest places of
  * the grid are followed downhill between its lines. The worst fold of each neighbourhood is given, worst first;
- * an empty list says that none was found on that grid.
+ * an empty list says that none was found on that grid. For a patch, `decideFolds` can rule folds out.
  */
 export function findFolds(map: SmoothMap, box: Box): readonly Fold[] {
   const place = (i: number, j: number): Point => ({

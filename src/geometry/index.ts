@@ -38,6 +38,7 @@ export {
   straightCubic,
   transformPath,
 } from "./cubic-path.js";
+export { decideFolds, type FoldDecision } from "./decide-folds.js";
 export { flattenCubic, flattenPath, pathArea } from "./flatten.js";
 export { type Fold, findFolds } from "./folds.js";
 export { type FriezeCell, groupOperations, type PlaneCell, planeCell } from "./groups/operations.js";
@@ -45,7 +46,8 @@ export type { FriezeGroup, PlaneGroup } from "./groups/positions.js";
 export type { Lattice, Step } from "./lattice.js";
 export { type MappedPath, mapPath } from "./map-path.js";
 export { type Nearest, nearestOnCubics } from "./nearest.js";
-export { invertPatch, type Patch, type PatchEdges, type PatchGuide, partOfCurve, patch } from "./patch.js";
+export { partOfCurve } from "./part-of-curve.js";
+export { invertPatch, type Patch, type PatchEdges, type PatchGuide, patch } from "./patch.js";
 export { pathBounds } from "./path-bounds.js";
 export { readPath } from "./read-path.js";
 export { pathOfShape } from "./shape.js";

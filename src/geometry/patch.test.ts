@@ -3,8 +3,10 @@ import { describe, expect, it } from "vitest";
 import type { RepetendError } from "../errors.js";
 import { applyTo, compose, IDENTITY, type Point, scaling, turning } from "./affine.js";
 import { curveAt, measureCurve } from "./arc-length.js";
+import type { Box } from "./box.js";
 import { pointOn } from "./cubic.js";
 import { cubicsOf, type Subpath, straightCubic } from "./cubic-path.js";
+import { decideFolds } from "./decide-folds.js";
 import { findFolds } from "./folds.js";
 import { mapPath } from "./map-path.js";
 import { invertPatch, type PatchEdges, patch } from "./patch.js";
@@ -251,6 +253,79 @@ describe("folds", () => {
     });
     const [worst] = findFolds(hourglass.map, UNIT);
     expect(worst?.at.y).toBeCloseTo(5, 0);
+  });
+});
+
+describe("folds, decided", () => {
+  const HOURGLASS = {
+    top: run("M0 0H10"),
+    right: run("M10 0C3 4 3 6 10 10"),
+    bottom: run("M0 10H10"),
+    left: run("M0 0C7 4 7 6 0 10"),
+  };
+
+  it("are ruled out in a sound panel, with and without guides", () => {
+    expect(decideFolds(patch(SKIRT))).toEqual({ folded: [], open: [] });
+    const square = {
+      top: run("M0 0H10"),
+      right: run("M10 0V10"),
+      bottom: run("M0 10H10"),
+      left: run("M0 0V10"),
+    };
+    expect(decideFolds(patch(square))).toEqual({ folded: [], open: [] });
+    const guides = [{ path: run("M3 0C4 3 2 7 3 10") }, { path: run("M7 0L6 10") }];
+    expect(decideFolds(patch({ ...square, guides }))).toEqual({ folded: [], open: [] });
+  });
+
+  it("are shown where there are some, and stay open only along the line where cloth turns over", () => {
+    const panel = patch(HOURGLASS);
+    const { folded, open } = decideFolds(panel);
+    const area = (boxes: readonly Box[]) =>
+      boxes.reduce((total, { width, height }) => total + width * height, 0);
+    expect(area(folded)).toBeGreaterThan(0.05);
+    expect(area(open)).toBeLessThan(0.05);
+    for (const { x, y, width, height } of folded)
+      expect(stretchAt(panel.map, { x: x + width / 2, y: y + height / 2 })).toBeLessThan(0);
+  });
+
+  it("agree with the area factor at any place of any panel", () => {
+    const bend = fc.double({ min: -6, max: 6, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.array(bend, { minLength: 8, maxLength: 8 }),
+        fc.double({ min: 0.01, max: 0.99, noNaN: true }),
+        fc.double({ min: 0.01, max: 0.99, noNaN: true }),
+        ([a = 0, b = 0, c = 0, d = 0, e = 0, f = 0, g = 0, h = 0], u, v) => {
+          const panel = patch({
+            top: run(`M0 0C3 ${a} 7 ${b} 10 0`),
+            right: run(`M10 0C${10 + c} 3 ${10 + d} 7 10 10`),
+            bottom: run(`M0 10C3 ${10 + e} 7 ${10 + f} 10 10`),
+            left: run(`M0 0C${g} 3 ${h} 7 0 10`),
+          });
+          const { folded, open } = decideFolds(panel);
+          const holds = ({ x, y, width, height }: Box) => u > x && u < x + width && v > y && v < y + height;
+          fc.pre(!open.some(holds));
+          const upright = stretchAt(panel.map, { x: 0.5, y: 0.5 }) < 0 ? -1 : 1;
+          const factor = upright * stretchAt(panel.map, { x: u, y: v });
+          if (folded.some(holds)) expect(factor).toBeLessThan(0);
+          else expect(factor).toBeGreaterThan(-1e-6);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it("find a fold that is smaller than the step of the grid", () => {
+    // The left side has a small dent that runs back on itself, a thirtieth of its height.
+    const panel = patch({
+      top: run("M0 0H10"),
+      right: run("M10 0V10"),
+      bottom: run("M0 10H10"),
+      left: run("M0 0V4.95C0.4 5.3 0.4 4.7 0 5.05V10"),
+    });
+    const { folded } = decideFolds(panel);
+    expect(folded.length).toBeGreaterThan(0);
+    for (const { y, height } of folded) expect(height + Math.abs(y - 0.5)).toBeLessThan(1 / 32);
   });
 });
 

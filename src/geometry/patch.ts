@@ -1,7 +1,14 @@
 import { RepetendError } from "../errors.js";
 import type { Point } from "./affine.js";
-import { curveAt, locateLength, type MeasuredCurve, measureCurve } from "./arc-length.js";
-import { blend, blendStrips, type PinnedGuide, straightenCorners, wholeSide } from "./blend.js";
+import { curveAt, type MeasuredCurve, measureCurve } from "./arc-length.js";
+import {
+  blendStrips,
+  cutStrips,
+  type PatchStrip,
+  type PinnedGuide,
+  straightenCorners,
+  wholeSide,
+} from "./blend.js";
 import { partOfCubic } from "./cubic.js";
 import { type Cubic, cubicsOf, type Subpath } from "./cubic-path.js";
 import { nearestOnCubics } from "./nearest.js";
@@ -36,6 +43,8 @@ export interface Patch {
    * that it is there, so that what lies far out does not come back in.
    */
   readonly map: SmoothMap;
+  /** The parts between guides, left to right; one without guides. @internal */
+  readonly strips: readonly PatchStrip[];
   readonly lengths: {
     readonly top: number;
     readonly right: number;
@@ -83,8 +92,8 @@ export function patch(edges: PatchEdges): Patch {
   const guides = edges.guides ?? [];
   const sides = [wholeSide(top), wholeSide(right), wholeSide(bottom), wholeSide(left)] as const;
   const pinned = guides.map((guide, k) => pinGuide(guide, top, bottom, size, k));
-  const into = pinned.length === 0 ? blend(...sides) : blendStrips(...sides, pinned);
-  return { map: smoothFrom(straightenCorners(into)), lengths };
+  const strips = cutStrips(...sides, pinned);
+  return { map: smoothFrom(straightenCorners(blendStrips(strips))), strips, lengths };
 }
 
 function start(curve: MeasuredCurve): Point {
@@ -148,23 +157,6 @@ function pinEnds(cubics: readonly Cubic[], from: Point, to: Point): readonly Cub
       cubic[7] + tailY,
     ];
   });
-}
-
-/** The cubics of a measured curve between two lengths along it. */
-export function partOfCurve(curve: MeasuredCurve, from: number, to: number): readonly Cubic[] {
-  const [one, other] = [locateLength(curve, from), locateLength(curve, to)];
-  const part: Cubic[] = [];
-  for (let k = one.index; k <= other.index; k += 1) {
-    const cubic = curve.cubics[k]?.cubic;
-    const low = k === one.index ? one.t : 0;
-    const high = k === other.index ? other.t : 1;
-    if (cubic && high > low) part.push(partOfCubic(cubic, low, high));
-  }
-  if (part.length === 0) {
-    const { x, y } = curveAt(curve, from);
-    part.push([x, y, x, y, x, y, x, y]);
-  }
-  return part;
 }
 
 /**
