@@ -1,5 +1,6 @@
-import { crc32 } from "node:zlib";
+import { crc32, deflateSync } from "node:zlib";
 import { RepetendError } from "../errors.js";
+import { checkIcc } from "./icc.js";
 
 /**
  * How a PNG stores its pixels. All but `rgb` and `rgba` take one byte a pixel: a grey level, or the place of a colour
@@ -23,6 +24,10 @@ export interface PngHeader {
   readonly dpi?: { readonly x: number; readonly y: number };
   /** Keyword (1 to 79 Latin-1 characters) and text. */
   readonly texts?: Readonly<Record<string, string>>;
+  /** A colour profile for the pixels, for RGB or for grey as these are; default: sRGB, and none for grey. */
+  readonly icc?: Uint8Array;
+  /** What the profile is called, 1 to 79 Latin-1 characters; default "ICC profile". */
+  readonly iccName?: string;
 }
 
 /** PNG specification, section 7.1: lengths are limited to 2^31 - 1. */
@@ -134,22 +139,43 @@ function sizeChunk(dpi: { readonly x: number; readonly y: number }): Uint8Array 
   return pngChunk("pHYs", data);
 }
 
-function textChunk(keyword: string, text: string): Uint8Array {
+/** A keyword (PNG specification, section 11.3.3.2), which a profile's name is too. */
+function keywordBytes(keyword: string, holds: "a text" | "a profile"): Uint8Array {
   if (!latin1(keyword) || keyword.length < 1 || keyword.length > 79 || keyword.trim() !== keyword) {
-    throw new RepetendError("E_FORMAT", "a PNG cannot hold a text under this keyword", {
+    throw new RepetendError("E_FORMAT", `a PNG cannot hold ${holds} under this keyword`, {
       value: keyword,
       accepted: "1 to 79 Latin-1 characters",
     });
   }
-  const key = Buffer.from(keyword, "latin1");
+  return Buffer.from(keyword, "latin1");
+}
+
+function textChunk(keyword: string, text: string): Uint8Array {
+  const key = keywordBytes(keyword, "a text");
   return latin1(text)
     ? pngChunk("tEXt", key, Uint8Array.of(0), Buffer.from(text, "latin1"))
     : pngChunk("iTXt", key, Uint8Array.of(0, 0, 0, 0, 0), Buffer.from(text, "utf8"));
 }
 
 /**
- * Everything in front of the pixels: signature, IHDR, sRGB (not for grey, whose levels are no colours), PLTE, tRNS,
- * pHYs and texts.
+ * iCCP: the profile's name, a compression of 0, the profile as a zlib stream (PNG specification, section 11.3.2.3).
+ * Colours take a profile for RGB, grey one for grey.
+ */
+function profileChunk({ colour, iccName = "ICC profile" }: PngHeader, icc: Uint8Array): Uint8Array {
+  checkIcc(icc, colour.kind === "grey" ? "GRAY" : "RGB");
+  const name = keywordBytes(iccName, "a profile");
+  return pngChunk("iCCP", name, Uint8Array.of(0, 0), deflateSync(icc, { level: 6, memLevel: 9 }));
+}
+
+/** Which colours the levels mean: a profile, or sRGB, of which one may stand; grey levels alone are no colours. */
+function spaceChunks(header: PngHeader): readonly Uint8Array[] {
+  if (header.icc !== undefined) return [profileChunk(header, header.icc)];
+  return header.colour.kind === "grey" ? [] : [pngChunk("sRGB", Uint8Array.of(1))];
+}
+
+/**
+ * Everything in front of the pixels: signature, IHDR, iCCP or sRGB (neither for grey without a profile, whose levels
+ * are no colours), PLTE, tRNS, pHYs and texts.
  *
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR for what a PNG cannot hold.
  */
@@ -159,7 +185,7 @@ export function pngStart(header: PngHeader): Uint8Array {
   return Buffer.concat([
     PNG_SIGNATURE,
     headerChunk(header),
-    ...(colour.kind === "grey" ? [] : [pngChunk("sRGB", Uint8Array.of(1))]),
+    ...spaceChunks(header),
     ...(colour.kind === "palette" ? paletteChunks(colour.entries) : []),
     ...(dpi === undefined ? [] : [sizeChunk(dpi)]),
     ...Object.entries(texts).map(([keyword, text]) => textChunk(keyword, text)),

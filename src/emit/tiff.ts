@@ -86,7 +86,7 @@ async function* alignBands(
  * } as const;
  * const path = join(tmpdir(), "samphire.tif");
  * const file = await writeAtomically(path, (sink) => streamTiff(sink, header, [band, band]));
- * file.bytes; // 302
+ * file.bytes; // 300
  * ```
  */
 export async function streamTiff(
