@@ -92,7 +92,7 @@ function fieldsOf(header: TiffHeader, { offsets, counts }: StripPlaces, isBig: b
     ...ascii(270, texts.description), // ImageDescription
     isBig ? longs8(273, offsets) : longs(273, offsets), // StripOffsets
     shorts(277, channels), // SamplesPerPixel
-    longs(278, [header.rowsPerStrip]), // RowsPerStrip
+    longs(278, [Math.min(header.rowsPerStrip, header.height)]), // RowsPerStrip
     longs(279, counts), // StripByteCounts
     rational(282, dpi?.x ?? 1), // XResolution
     rational(283, dpi?.y ?? 1), // YResolution

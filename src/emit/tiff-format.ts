@@ -155,26 +155,32 @@ function checkPalette(entries: readonly string[]): void {
 }
 
 /**
+ * Refuses what is no number of pixels or rows of a TIFF.
+ *
+ * @throws `RepetendError` E_SIZE or E_TOO_LARGE.
+ */
+export function checkSide(side: "width" | "height" | "rowsPerStrip", value: number): void {
+  if (!Number.isInteger(value) || value < 1) {
+    throw new RepetendError("E_SIZE", `the ${side} of a TIFF must be a whole number of pixels`, {
+      value: String(value),
+      accepted: "1 or more",
+    });
+  }
+  if (value > TIFF_LIMIT) {
+    throw new RepetendError("E_TOO_LARGE", `a TIFF cannot be of this ${side}`, {
+      value: `${value} px`,
+      accepted: `at most ${TIFF_LIMIT} px`,
+    });
+  }
+}
+
+/**
  * Refuses what a TIFF cannot hold.
  *
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR.
  */
 export function checkTiffHeader(header: TiffHeader): void {
-  for (const side of ["width", "height", "rowsPerStrip"] as const) {
-    const value = header[side];
-    if (!Number.isInteger(value) || value < 1) {
-      throw new RepetendError("E_SIZE", `the ${side} of a TIFF must be a whole number of pixels`, {
-        value: String(value),
-        accepted: "1 or more",
-      });
-    }
-    if (value > TIFF_LIMIT) {
-      throw new RepetendError("E_TOO_LARGE", `a TIFF cannot be of this ${side}`, {
-        value: `${value} px`,
-        accepted: `at most ${TIFF_LIMIT} px`,
-      });
-    }
-  }
+  for (const side of ["width", "height", "rowsPerStrip"] as const) checkSide(side, header[side]);
   if (header.colour.kind === "palette") checkPalette(header.colour.entries);
   const strip = tiffRowBytes(header) * Math.min(header.height, header.rowsPerStrip);
   if (strip > STRIP_LIMIT) {

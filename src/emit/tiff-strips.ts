@@ -2,7 +2,7 @@ import { promisify } from "node:util";
 import { deflate } from "node:zlib";
 import type { PixelImage } from "../image/index.js";
 import { encodeLzw } from "./lzw.js";
-import { isPredicted, type TiffColour, type TiffHeader } from "./tiff-format.js";
+import { checkSide, isPredicted, type TiffColour, type TiffHeader } from "./tiff-format.js";
 import { checkTiffPixels, tiffRows } from "./tiff-rows.js";
 
 const compressZlib = promisify(deflate);
@@ -28,13 +28,15 @@ async function compressStrip(rows: Uint8Array, compression: TiffHeader["compress
  * background.
  *
  * @param band channels as `colour` has them: 1, 3 or 4 bytes a pixel, which for `cmyk` and `lab` are not sRGB.
- * @throws {@link RepetendError} E_IMAGE when the band's channels or bytes do not fit the kind of colour.
+ * @throws {@link RepetendError} E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_SIZE or
+ * E_TOO_LARGE for a number of rows that no strip has.
  */
 export async function compressStrips(
   band: PixelImage,
   colour: TiffColour,
   { compression, rowsPerStrip }: Pick<TiffHeader, "compression" | "rowsPerStrip">,
 ): Promise<readonly Uint8Array[]> {
+  checkSide("rowsPerStrip", rowsPerStrip);
   checkTiffPixels(band, colour);
   const predicted = isPredicted({ colour, compression });
   const strips: Uint8Array[] = [];

@@ -389,6 +389,13 @@ describe("refusals", () => {
     expect(await refusal({}, { ...grey, data: new Uint8Array(0) })).toBe("E_IMAGE");
   });
 
+  it("include strips of no rows", async () => {
+    for (const rowsPerStrip of [0, -1, 0.5, Number.NaN]) {
+      const work = compressStrips(grey, { kind: "grey", depth: 8 }, { compression: "none", rowsPerStrip });
+      await expect(work).rejects.toThrow(/^E_SIZE/);
+    }
+  });
+
   it("include strips that are missing or too many", async () => {
     const end = async (count: number) => {
       const file = new TiffSink({ write: async () => {}, patch: async () => {} });
