@@ -42,11 +42,11 @@ describe("the public surface", () => {
     expect(surfaceOf("")).toMatchInlineSnapshot(`
       "./colour/index.js:
         type Colour, type ColourObject, type Colourway, type ColourwayFormat, type DeriveOptions,
-        type DerivedInks, type InkMove, type InkReduction, type Lab, MERGE_BELOW, type NearInk,
-        type Oklab, type Oklch, type Vision, type WeightedInk, type WhitePoint, ciede2000, clusterInks,
-        colourDifference, colourway, compareInks, contrastRatio, deriveInks, fromOklch, nearestInk,
-        readColour, readColourObject, readColourways, readInk, simulateVision, toLab, toOklab, toOklch,
-        writeColourways,
+        type DerivedInks, type GamutMove, type InkMove, type InkReduction, type Lab, MERGE_BELOW,
+        type NearInk, type Oklab, type Oklch, type Vision, type WeightedInk, type WhitePoint,
+        checkGamut, ciede2000, clusterInks, colourDifference, colourway, compareInks, contrastRatio,
+        deriveInks, fromOklch, measureGamut, nearestInk, readColour, readColourObject, readColourways,
+        readInk, simulateVision, toLab, toOklab, toOklch, writeColourways,
       ./errors.js:
         ERROR_CODES, type ErrorCode, type ErrorFacts, type Note, RepetendError,
       ./garment/index.js:

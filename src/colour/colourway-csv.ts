@@ -90,7 +90,11 @@ export function writeCsv(colourways: readonly Colourway[]): string {
   const labels = colourways[0]?.name.toLowerCase() === "name";
   const rows = [
     ["ink", ...(labels ? ["name"] : []), ...colourways.map((one) => one.name)],
-    ...inks.map((ink) => [ink, ...(labels ? [""] : []), ...colourways.map((one) => one.inks[ink] ?? "")]),
+    ...inks.map((ink) => [
+      ink,
+      ...(labels ? [""] : []),
+      ...colourways.map((one) => one.given?.[ink] ?? one.inks[ink] ?? ""),
+    ]),
   ];
   return rows.map((row) => `${row.map(writeCell).join(",")}\r\n`).join("");
 }

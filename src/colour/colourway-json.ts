@@ -45,12 +45,21 @@ function readListed(node: JsonNode): Read {
   };
   for (const { key, where } of entries) {
     // A list as this library holds it says what each one is.
-    if (!["kind", "name", "inks"].includes(key))
+    if (!["kind", "name", "inks", "given"].includes(key))
       throw refuse("a colourway has an entry that is not known", where, key);
   }
   const name = one("name");
   if (name.kind !== "text") throw refuse("a colourway's name is no text", name.where);
-  return { colourway: readInks(readName(name.text, name.where), one("inks")), where: name.where };
+  const inks = readInks(readName(name.text, name.where), one("inks"));
+  const given = entries.some(({ key }) => key === "given") ? readGiven(one("given"), inks) : undefined;
+  return { colourway: given === undefined ? inks : { ...inks, given }, where: name.where };
+}
+
+/** Colours as they were given, where they still say what the table says. */
+function readGiven(node: JsonNode, { name, inks, given }: Colourway): Colourway["given"] {
+  const told = readInks(name, node);
+  const kept = Object.entries(told.given ?? {}).filter(([ink]) => told.inks[ink] === inks[ink]);
+  return kept.length === 0 ? given : { ...given, ...Object.fromEntries(kept) };
 }
 
 function readInks(name: string, node: JsonNode): Colourway {
@@ -69,7 +78,7 @@ function entriesOf(node: JsonNode): readonly JsonEntry[] {
 /** Writes colourways as a list, which keeps their order whatever they are called. */
 export function writeJson(colourways: readonly Colourway[]): string {
   return `${JSON.stringify(
-    colourways.map(({ name, inks }) => ({ name, inks })),
+    colourways.map(({ name, inks, given }) => ({ name, inks: { ...inks, ...given } })),
     null,
     2,
   )}\n`;

@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { measureGamut } from "./gamut.js";
 import { readColour } from "./read.js";
 import type { Colourway } from "./types.js";
 
@@ -18,7 +19,8 @@ export interface ColourwayEntry {
  * A colourway: what each ink of the artwork becomes. Inks that it does not name stay as drawn.
  *
  * @param name - What the colourway is called: 1 to 200 characters after trimming, no control characters.
- * @param inks - From ink to ink, any opaque colours of CSS Color 4 on both sides.
+ * @param inks - From ink to ink, any opaque colours of CSS Color 4 on both sides. What lies outside sRGB is mapped into it
+ * and kept as it was given in `given`, so that `checkColourway` can say so.
  * @throws {@link RepetendError} `E_COLOUR` for a colour that cannot be read; `E_COLOURWAY` for a name that cannot be used, a
  * colour that is not opaque, and for one ink (in two spellings) that is to become two.
  * @example
@@ -50,6 +52,7 @@ export function readName(name: string, where: string | undefined): string {
 /** Reads the entries of a colourway whose name is already read. */
 export function collectColourway(name: string, entries: readonly ColourwayEntry[]): Colourway {
   const inks = new Map<string, string>();
+  const given = new Map<string, string>();
   for (const entry of entries) {
     const ink = readSolid(entry.ink, entry.inkAt, name);
     const to = readSolid(entry.to, entry.toAt, name);
@@ -62,8 +65,10 @@ export function collectColourway(name: string, entries: readonly ColourwayEntry[
       });
     }
     inks.set(ink, to);
+    if (measureGamut(entry.to) !== undefined) given.set(ink, entry.to.trim());
   }
-  return { kind: "colourway", name, inks: Object.fromEntries(inks) };
+  const wide = given.size === 0 ? {} : { given: Object.fromEntries(given) };
+  return { kind: "colourway", name, inks: Object.fromEntries(inks), ...wide };
 }
 
 function readSolid(text: string, where: string, name: string): string {

@@ -1,5 +1,6 @@
 import { type Note, RepetendError } from "../errors.js";
 import { hexDifference } from "./difference.js";
+import { measureGamut } from "./gamut.js";
 import { readInk } from "./read.js";
 import type { Colourway } from "./types.js";
 
@@ -56,6 +57,25 @@ export function compareInks(
     });
   }
   return notes;
+}
+
+/**
+ * The inks of a colourway that were given outside sRGB: `N_OUT_OF_GAMUT`, a warning an ink, with what was given, what it
+ * became and how far that is away. A cloth may print the colour itself; what is made from the colourway shows another.
+ *
+ * @example
+ * ```ts
+ * import { checkGamut, colourway } from "repetend";
+ * checkGamut(colourway("Neon", { "#1b2a41": "color(display-p3 0 1 0)" }))[0]?.where; // "#1b2a41"
+ * ```
+ */
+export function checkGamut({ name, given = {} }: Colourway): readonly Note[] {
+  return Object.entries(given).flatMap(([ink, text]) => {
+    const move = measureGamut(text);
+    if (move === undefined) return [];
+    const became = `ink ${ink} became ${move.hex}, ${write(move.difference)} away`;
+    return [warn("N_OUT_OF_GAMUT", ink, `colourway "${name}" gives ${text}, outside sRGB: ${became}`)];
+  });
 }
 
 const warn = (code: string, where: string, message: string): Note => ({

@@ -35,7 +35,7 @@ const PAINT = /^(?:none|currentcolor|context-fill|context-stroke|url\(.*)$/;
 const NO_ALPHA = /\/ *none *\)$/;
 
 /** Lower case for ASCII letters only, comments and runs of white space to one space, as CSS has it. */
-function normalise(text: string): string {
+export function normaliseColour(text: string): string {
   return text
     .replace(/[A-Z]/g, (letter) => letter.toLowerCase())
     .replace(/\/\*[\s\S]*?\*\//g, " ")
@@ -78,7 +78,7 @@ function finish(colour: Srgb, alpha: number, value: string, where: string | unde
 export function readColour(colour: string | ColourObject, where?: string): Colour {
   if (typeof colour !== "string") return readColourObject(colour, where);
   if (colour.length > LONGEST_TEXT) throw refuse("a colour is longer than any", colour, where);
-  const text = normalise(colour);
+  const text = normaliseColour(colour);
   if (PAINT.test(text)) throw refuse("a paint stands where a colour is needed", colour, where);
   const parsed = SHAPES.some((shape) => shape.test(text)) ? parseCss(text) : undefined;
   if (parsed === undefined) throw refuse("a colour cannot be read", colour, where);

@@ -102,10 +102,14 @@ export function readHex(hex: string): Srgb {
  * OKLCH at kept lightness and hue, with a local clip below a just noticeable difference of 0.02).
  */
 export function intoGamut({ r, g, b }: Srgb): Srgb {
-  const isInside = [r, g, b].every((value) => value >= -HALF_STEP && value <= 1 + HALF_STEP);
-  if (isInside) return { r: clip(r), g: clip(g), b: clip(b) };
+  if (isInsideSrgb({ r, g, b })) return { r: clip(r), g: clip(g), b: clip(b) };
   const mapped = mapIntoGamut({ mode: "rgb", r, g, b });
   return { r: clip(mapped.r), g: clip(mapped.g), b: clip(mapped.b) };
+}
+
+/** Whether clipping moves a colour less than rounding to 8 bits does. */
+export function isInsideSrgb({ r, g, b }: Srgb): boolean {
+  return [r, g, b].every((value) => value >= -HALF_STEP && value <= 1 + HALF_STEP);
 }
 
 /** A linear space of CSS that the library does not know, and the one it is an encoding away from. */
@@ -148,7 +152,12 @@ export function parseCss(text: string): { readonly colour: Srgb; readonly alpha:
 
 /** CIE Lab of an ink `#rrggbb`. */
 export function hexToLab(hex: string, white: WhitePoint): Lab {
-  const colour = { mode: "rgb" as const, ...readHex(hex) };
+  return srgbToLab(readHex(hex), white);
+}
+
+/** CIE Lab of sRGB, also outside its gamut. */
+export function srgbToLab(given: Srgb, white: WhitePoint): Lab {
+  const colour = { mode: "rgb" as const, ...given };
   const { l, a, b } = white === "D50" ? lab(colour) : lab65(colour);
   return { white, l, a, b };
 }

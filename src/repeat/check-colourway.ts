@@ -1,4 +1,4 @@
-import { compareInks } from "../colour/index.js";
+import { checkGamut, compareInks } from "../colour/index.js";
 import type { Colourway } from "../colour/types.js";
 import type { Note } from "../errors.js";
 import { checkContacts, type InkContacts } from "../image/index.js";
@@ -17,7 +17,8 @@ export interface CheckColourwayOptions {
 
 /**
  * What is wrong between a print and a colourway: inks of the print without an entry, entries for inks that the print
- * lacks (with the nearest ink and its CIEDE2000 difference), and inks that come closer than 1 to each other. With
+ * lacks (with the nearest ink and its CIEDE2000 difference), and inks that come closer than 1 to each other; inks that
+ * were given outside sRGB, what they became and how far away that is (these are not refused with `strict`). With
  * `contacts` also: touching inks that come closer than 5, fine details that come closer than 12 to what they lie on,
  * and an order of lightness that is turned round. An empty list means that nothing is.
  *
@@ -40,6 +41,7 @@ export function checkColourway(
     colourway,
     { strict },
   );
-  if (contacts === undefined) return notes;
-  return [...notes, ...checkContacts(contacts, colourway, first === undefined ? {} : { first })];
+  const all = [...notes, ...checkGamut(colourway)];
+  if (contacts === undefined) return all;
+  return [...all, ...checkContacts(contacts, colourway, first === undefined ? {} : { first })];
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { colourDifference, colourway } from "../colour/index.js";
 import type { PixelImage } from "../image/index.js";
 import { border } from "./border.js";
-import { deriveColourway, limitInks, recolour, seeColourway } from "./index.js";
+import { checkColourway, deriveColourway, limitInks, recolour, seeColourway } from "./index.js";
 import { inksOf } from "./inks.js";
 
 const print = border({
@@ -42,6 +42,19 @@ describe("seeColourway", () => {
     const seen = seeColourway(print, drawn, "deutan").inks;
     const before = colourDifference("#6b7f2a", "#a8552c");
     expect(colourDifference(seen["#6b7f2a"] ?? "", seen["#1b2a41"] ?? "")).toBeLessThan(before / 5);
+  });
+});
+
+describe("checkColourway", () => {
+  it("notes an ink that was given outside sRGB, and does not refuse it for that", () => {
+    const inks = {
+      "#f2ead8": "#f2ead8",
+      "#1b2a41": "oklch(0.7 0.35 30)",
+      "#1d2d46": "#000000",
+      "#6b7f2a": "#6b7f2a",
+    };
+    const notes = checkColourway(print, colourway("Neon", inks), { strict: true });
+    expect(notes.map(({ code, where }) => [code, where])).toEqual([["N_OUT_OF_GAMUT", "#1b2a41"]]);
   });
 });
 
