@@ -431,31 +431,28 @@ describe("the dressed sketch", () => {
 
 describe("drape", () => {
   it("lays a band's edge on the panel's curved edge, everywhere", () => {
-    for (const [edge, band] of [
-      ["bottom", "hem"],
-      ["top", "reeds"],
-    ] as const) {
+    for (const edge of ["bottom", "top"] as const) {
       const sketch = wrapDress();
-      const svg = write(sketch, [{ panel: "#skirt-front", band, edge, drape: true }]);
+      const svg = write(sketch, [{ panel: "#skirt-front", band: "hem", edge, drape: true }]);
       const edges = cutEdges(one(sketch, "#skirt-front").outline, undefined, "skirt");
-      const target = cubicsOf(edges[edge]);
-      if (band === "hem") {
-        const ground = shapesOf(svg).find(
-          ({ print, element }) => print !== undefined && element.attributes.fill === HEM_INK,
-        );
-        const lower = ground?.outline.subpaths.flatMap(cubicsOf) ?? [];
-        const places = lower.flatMap((cubic) => Array.from({ length: 33 }, (_, k) => pointOn(cubic, k / 32)));
-        // From the panel's edge to the band's: each place of the edge is met.
-        for (const cubic of target)
-          for (let k = 0; k <= 40; k += 1) {
-            const at = pointOn(cubic, k / 40);
-            const met = nearestOnCubics(lower, at);
-            expect((met?.distance ?? Infinity) * PAGE_UNIT).toBeLessThan(EDGE_TOLERANCE);
-          }
-        expect(places.length).toBeGreaterThan(100);
-      } else {
-        expect(svg.length).toBeGreaterThan(1000);
-      }
+      const ground = shapesOf(svg).find(
+        ({ print, element }) => print !== undefined && element.attributes.fill === HEM_INK,
+      );
+      const outline = ground?.outline.subpaths.flatMap(cubicsOf) ?? [];
+      // Each place of the panel's edge is met by the band's.
+      for (const cubic of cubicsOf(edges[edge]))
+        for (let k = 0; k <= 40; k += 1) {
+          const met = nearestOnCubics(outline, pointOn(cubic, k / 40));
+          expect((met?.distance ?? Infinity) * PAGE_UNIT).toBeLessThan(EDGE_TOLERANCE);
+        }
+      // And the band lies on the panel's side of it.
+      const [box, panel] = [
+        ground && pathBounds(ground.outline),
+        pathBounds(one(sketch, "#skirt-front").outline),
+      ];
+      if (!box || !panel) throw new Error("no band");
+      if (edge === "bottom") expect(box.y).toBeGreaterThan(panel.y + panel.height / 2);
+      else expect(box.y + box.height).toBeLessThan(panel.y + panel.height / 2);
     }
   });
 
