@@ -151,6 +151,7 @@ export class BandPool implements BandMaker {
         new Promise<void>((resolve) => {
           worker.errand?.reject(reason);
           worker.errand = undefined;
+          worker.child.ref(); // an idle process does not keep this one alive, but its end is awaited
           worker.child.once("exit", () => resolve());
           this.#end(worker, "closed");
         }),

@@ -13,7 +13,6 @@ import {
 import {
   type BandPlan,
   cropImage,
-  dropAlpha,
   type Engine,
   joinParts,
   type PlaneSource,
@@ -109,8 +108,7 @@ async function storeImage(prepared: PreparedWork, band: PixelImage): Promise<rea
   const stored: EncodedRows[][] = work.encodings.map(() => []);
   for (const { y, height } of cuts(prepared, band.height)) {
     const part = cropImage(band, { x: 0, y, width: band.width, height });
-    const wide = repeatColumns(part, 0, band.width * work.across);
-    const rows = work.print.ground === undefined ? wide : dropAlpha(wide);
+    const rows = repeatColumns(part, 0, band.width * work.across);
     const all = await Promise.all(work.encodings.map((encoding) => encodeRows(rows, encoding)));
     for (const [at, one] of all.entries()) stored[at]?.push(one);
   }
@@ -133,8 +131,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
       stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
       continue;
     }
-    const rows = compositeBand(band, colours);
-    stored.push(await encodeRows(channels === 3 ? dropAlpha(rows) : rows, encoding));
+    stored.push(await encodeRows(compositeBand(band, colours), encoding));
   }
   return stored;
 }

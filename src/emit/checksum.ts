@@ -1,5 +1,5 @@
 /** The largest prime below 2^16, from RFC 1950, section 9. */
-const BASE = 65521;
+export const ADLER_BASE = 65521;
 
 /** How many bytes may be summed before the sums must be reduced to stay exact in 32 bits (RFC 1950's code: 5552). */
 const RUN = 5552;
@@ -14,8 +14,8 @@ export function adler32(bytes: Uint8Array): number {
       a += bytes[i] ?? 0;
       b += a;
     }
-    a %= BASE;
-    b %= BASE;
+    a %= ADLER_BASE;
+    b %= ADLER_BASE;
   }
   return ((b << 16) | a) >>> 0;
 }
@@ -28,7 +28,7 @@ export function adler32(bytes: Uint8Array): number {
 export function joinAdler32(first: number, second: number, secondLength: number): number {
   const [a1, b1] = [first & 0xffff, first >>> 16];
   const [a2, b2] = [second & 0xffff, second >>> 16];
-  const a = (a1 + a2 + BASE - 1) % BASE;
-  const b = (b1 + b2 + (secondLength % BASE) * ((a1 + BASE - 1) % BASE)) % BASE;
+  const a = (a1 + a2 + ADLER_BASE - 1) % ADLER_BASE;
+  const b = (b1 + b2 + (secondLength % ADLER_BASE) * ((a1 + ADLER_BASE - 1) % ADLER_BASE)) % ADLER_BASE;
   return ((b << 16) | a) >>> 0;
 }

@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
+import { isFlat } from "./png-flat.js";
 import { bitsPerPixel, channelsOf, type PngColour, rowBytes } from "./png-format.js";
 
 /** Packs one byte a pixel into `bits` a pixel, the left pixel in the high bits. */
@@ -60,31 +61,6 @@ function filterRow(row: Uint8Array, above: Uint8Array | undefined, step: number,
       out[i] = (row[i] ?? 0) - (best === up ? over : paeth(left, over, corner));
     }
   }
-}
-
-/** Every so many rows are looked at to tell flat artwork from shaded. */
-const SAMPLED_ROWS = 8;
-
-/** From this share of pixels like their left neighbour on, artwork is flat. */
-const FLAT_SHARE = 0.8;
-
-/**
- * Whether a picture is of flat inks. Such pictures compress better unfiltered, since the compressor finds their runs
- * by itself: a border of twelve motifs took 0.9 MB so and 1.2 MB with filters chosen row by row.
- */
-function isFlat({ width, height, channels, stride, data }: PixelImage): boolean {
-  let same = 0;
-  let all = 0;
-  for (let y = 0; y < height; y += SAMPLED_ROWS) {
-    const end = y * stride + width * channels;
-    for (let at = y * stride + channels; at < end; at += channels) {
-      let isSame = true;
-      for (let k = at; k < at + channels; k++) isSame = isSame && data[k] === data[k - channels];
-      if (isSame) same++;
-      all++;
-    }
-  }
-  return same >= all * FLAT_SHARE;
 }
 
 /**

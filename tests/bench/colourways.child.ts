@@ -1,25 +1,14 @@
 // One way of making all colourways, as a process of its own; prints its figures as JSON.
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
-import { createRequire } from "node:module";
+import { mkdtempSync, readdirSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
 import { Resvg } from "@resvg/resvg-js";
 import sharp from "sharp";
 import { type Colourway, colourway } from "../../src/colour/index.js";
 import { emitSeparations, emitTile } from "../../src/emit/index.js";
-import { type Motif, motif } from "../../src/motif/index.js";
-import {
-  border,
-  inksOf,
-  type Placement,
-  type Print,
-  pixelGrid,
-  pixelPrint,
-  place,
-  recolour,
-  writePixels,
-} from "../../src/repeat/index.js";
+import { inksOf, type Print, pixelGrid, pixelPrint, recolour, writePixels } from "../../src/repeat/index.js";
 import { seconds } from "./measure.js";
+import { MOTIFS, seeded, strewnBorder } from "./strewn.js";
 
 /** What a process is asked for. */
 export interface ColourwaysTask {
@@ -42,66 +31,6 @@ export interface ColourwaysAnswer {
   readonly bytes: number;
 }
 
-/** A generator of numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
-const folder = join(dirname(createRequire(import.meta.url).resolve("openmoji/package.json")), "color", "svg");
-
-const MOTIFS = 600;
-const INKS = 17;
-
-/** Drawings whose inks are the most common ones of all, so that the print has about 17. */
-function readDrawings(): readonly Motif[] {
-  const names = readdirSync(folder).filter((name) => /^1F[3-6][0-9A-F]{2}\.svg$/.test(name));
-  const all = names.sort().flatMap((name) => {
-    try {
-      return motif(readFileSync(join(folder, name), "utf8"), { name: name.replace(".svg", "") });
-    } catch {
-      return [];
-    }
-  });
-  const uses = new Map<string, number>();
-  for (const one of all) for (const { ink } of one.inks) uses.set(ink, (uses.get(ink) ?? 0) + 1);
-  const common = new Set(
-    [...uses]
-      .sort((one, other) => other[1] - one[1])
-      .slice(0, INKS - 1)
-      .map(([ink]) => ink),
-  );
-  // Flat inks, so that the hard-edged picture is one of a palette.
-  const isFlat = (one: Motif) => !/opacity|Gradient/.test(JSON.stringify([one.body, one.defs]));
-  return all.filter((one) => one.inks.every(({ ink }) => common.has(ink)) && isFlat(one));
-}
-
-/** A border of 32 cm x 140 cm with 600 drawings strewn over it. */
-function makePrint(): Print {
-  const random = seeded(7);
-  const drawings = readDrawings();
-  const motifs = Array.from({ length: MOTIFS }, (): Placement => {
-    const drawing = drawings[Math.floor(random() * drawings.length)] as Motif;
-    return place(drawing, {
-      at: [random() * 320, random() * 1400],
-      width: 17 + 42 * random(),
-      turn: 360 * random(),
-    });
-  });
-  return border({
-    name: "Strewn",
-    repeat: 320,
-    width: 1400,
-    ground: "#f2ead8",
-    bands: [{ name: "all", from: 0, to: 1400, motifs }],
-  });
-}
-
 /** Colourways that give every ink another colour. */
 function makeColourways(print: Print, count: number): readonly Colourway[] {
   const random = seeded(11);
@@ -115,7 +44,7 @@ function makeColourways(print: Print, count: number): readonly Colourway[] {
 }
 
 const task = JSON.parse(process.argv[2] ?? "{}") as ColourwaysTask;
-const print = makePrint();
+const print = strewnBorder({ width: 320, height: 1400 });
 const grid = pixelGrid(print, { dpi: task.dpi });
 const colourways = makeColourways(print, task.colourways);
 const dir = mkdtempSync(join(tmpdir(), "colourways-"));
