@@ -1,4 +1,5 @@
 import type { PixelImage } from "../image/index.js";
+import { findCutEnds } from "./dead-ends.js";
 import { countDoubled } from "./doubled.js";
 import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
@@ -15,9 +16,15 @@ import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types
 /** Columns read on each side of a seam. */
 export const DEPTH = 16;
 
+interface FoundRun {
+  readonly kind: FaultKind;
+  readonly px: Stretch;
+  readonly worst: number;
+}
+
 interface Finding {
   readonly kind: FaultKind;
-  readonly runs: readonly { readonly px: Stretch; readonly worst: number; readonly kind: FaultKind }[];
+  readonly runs: readonly FoundRun[];
   readonly shift?: SeamShift;
   readonly count?: number;
   readonly stated?: StatedFit;
@@ -44,6 +51,24 @@ function hasSameShapes(strip: Strip, run: OpenRun): boolean {
     list.filter((t) => others.some((other) => Math.abs(other - t) <= 2)).length;
   const most = near.length + far.length;
   return most > 0 && (matched(near, far) + matched(far, near)) / most >= 0.6;
+}
+
+/** Runs that overlap are one; cut where one of them is. */
+function joinRuns(runs: readonly FoundRun[]): readonly FoundRun[] {
+  const joined: FoundRun[] = [];
+  for (const run of [...runs].sort((one, other) => one.px.from - other.px.from)) {
+    const last = joined.at(-1);
+    if (last === undefined || run.px.from > last.px.to) {
+      joined.push(run);
+      continue;
+    }
+    joined[joined.length - 1] = {
+      kind: last.kind === "cut" ? "cut" : run.kind,
+      px: { from: last.px.from, to: Math.max(last.px.to, run.px.to) },
+      worst: Math.max(last.worst, run.worst),
+    };
+  }
+  return joined;
 }
 
 function findFault(
@@ -73,7 +98,8 @@ function findFault(
   if (count > 0) return { kind: "doubled", runs: whole("doubled"), count };
   const gap = findGap(strip);
   if (gap) return { kind: "gap", runs: gap.runs.map((px) => ({ kind: "gap", px, worst: gap.worst })) };
-  const slipped = findShift(pairContours(strip));
+  const pairs = pairContours(strip);
+  const slipped = findShift(pairs);
   if (slipped) {
     const { px, shift } = slipped;
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
@@ -85,12 +111,16 @@ function findFault(
     worst,
   }));
   if (torn.length > 0) return { kind: "cut", runs: torn };
-  if (open.length === 0) return CLOSED;
-  const runs = open.map((run) => ({
-    kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
-    px: { from: run.from, to: run.to },
-    worst: run.worst,
-  }));
+  const ends = findCutEnds(strip, pairs.edges);
+  if (open.length + ends.length === 0) return CLOSED;
+  const runs = joinRuns([
+    ...open.map((run) => ({
+      kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
+      px: { from: run.from, to: run.to },
+      worst: run.worst,
+    })),
+    ...ends.map(({ px, worst }) => ({ kind: "cut" as const, px, worst })),
+  ]);
   const longest = runs.reduce((one, other) =>
     other.px.to - other.px.from > one.px.to - one.px.from ? other : one,
   );

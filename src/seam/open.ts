@@ -20,6 +20,9 @@ const LEAST_STEP = 1.5;
 /** A step is exactly at the seam when the two neighbours on each side add up to less than this part of it. */
 const EXACT_SHARE = 0.25;
 
+/** More than this beside the seam is a mixed pixel of a soft outline that runs along it, however large the step. */
+const MOST_AROUND = 6;
+
 /**
  * The rows of an outline one column beside the seam, at either end of a piece, vouch for this many rows at the seam: of a
  * circle that just touches the seam, the seam's rows are 2.7 times those of the next column on one side.
@@ -54,7 +57,7 @@ export function exactSteps(strip: Strip, jumps: Float32Array): Float32Array {
     if (step < LEAST_STEP) continue;
     let around = 0;
     for (let k = 1; k <= 2; k++) around += (jumps[at - k] as number) + (jumps[at + k] as number);
-    if (around <= EXACT_SHARE * step) steps[t] = step;
+    if (around <= EXACT_SHARE * step && (strip.isGrainy || around <= MOST_AROUND)) steps[t] = step;
   }
   return steps;
 }

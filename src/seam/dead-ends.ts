@@ -1,0 +1,158 @@
+import { type Contour, followContours } from "./contours.js";
+import { pixelDifference, type Strip } from "./strip.js";
+import type { Stretch } from "./types.js";
+
+/** An outline that runs up to the seam, beyond which there is nothing but one even colour. */
+export interface DeadEnd {
+  /** The rows between the outline and its next one, which step at the seam. */
+  readonly px: Stretch;
+  readonly worst: number;
+  /** Rows a column, inwards. */
+  readonly slope: number;
+  /** How many columns beyond the seam the shape would close by itself, were its sides to go on. */
+  readonly depth: number;
+}
+
+/** Columns in which outlines are followed. */
+const COLUMNS = 10;
+const FEWEST_COLUMNS = 6;
+
+/** Columns beyond the seam that must be even where an outline ends. */
+const EVEN_COLUMNS = 3;
+
+/** Rows to both sides of the outline that must be even there, besides its slope. */
+const EVEN_ROWS = 2;
+
+/** Steeper outlines nearly follow the seam: a small error of place hides that they pass. */
+const STEEPEST = 2;
+
+const LEAST_STEP = 3;
+
+/** The column in which the width of a shape is compared with that at the seam. */
+const DEEPER = 3;
+
+const WIDEST = 400;
+
+const indexOf = (strip: Strip, t: number, column: number): number =>
+  (((t % strip.length) + strip.length) % strip.length) * 2 * strip.half + column;
+
+/** How many rows around `t` differ from a plateau in one column, without a break. */
+function rowsUnlike(strip: Strip, t: number, column: number, plateau: number): Stretch {
+  const differs = (row: number) =>
+    (strip.cyclic || (row >= 0 && row < strip.length)) &&
+    pixelDifference(strip, indexOf(strip, row, column), plateau) > strip.plateau;
+  if (!differs(t)) return { from: t, to: t };
+  let [from, to] = [t, t + 1];
+  while (t - from < WIDEST && differs(from - 1)) from--;
+  while (to - t < WIDEST && differs(to)) to++;
+  return { from, to };
+}
+
+/** Slope by least squares over the columns from `first` on. */
+function slopeOf({ places }: Contour, first: number, last: number): number {
+  let [n, sx, sxx, sy, sxy] = [0, 0, 0, 0, 0];
+  for (let k = first; k < Math.min(last, places.length); k++) {
+    const y = places[k] as number;
+    n++;
+    sx += k;
+    sxx += k * k;
+    sy += y;
+    sxy += k * y;
+  }
+  const spread = n * sxx - sx * sx;
+  return spread === 0 ? 0 : (n * sxy - sx * sy) / spread;
+}
+
+/** Rows from an outline inwards in which a sharp end must show. */
+const SHARP_ROWS = 8;
+
+/** A shape that merely touches the seam with soft edges has mixed pixels all along the column next to it; a cut one has not. */
+function isSharp(strip: Strip, px: Stretch, inside: number, column: number, next: number): boolean {
+  for (let k = -SHARP_ROWS; k <= SHARP_ROWS; k++) {
+    const t = inside + k;
+    if (t < px.from || t >= px.to) continue;
+    if (pixelDifference(strip, indexOf(strip, t, column), indexOf(strip, t, next)) <= strip.plateau)
+      return true;
+  }
+  return false;
+}
+
+function endOf(strip: Strip, contour: Contour, side: -1 | 1): DeadEnd | undefined {
+  const { half, length, cyclic } = strip;
+  const own = (k: number) => (side === -1 ? half - 1 - k : half + k);
+  const other = (k: number) => (side === -1 ? half + k : half - 1 - k);
+  const [first] = contour.places;
+  if (first === undefined || contour.places.length < FEWEST_COLUMNS) return undefined;
+  const slope = slopeOf(contour, 0, 4);
+  if (Math.abs(slope) > STEEPEST) return undefined;
+  const beyond = first - slope;
+  const reach = EVEN_ROWS + Math.abs(slope);
+  const [low, high] = [
+    Math.floor(Math.min(first, beyond) - reach),
+    Math.ceil(Math.max(first, beyond) + reach),
+  ];
+  if (!cyclic && (low < 0 || high >= length)) return undefined;
+  const plateau = indexOf(strip, Math.round(beyond), other(0));
+  for (let t = low; t <= high; t++)
+    for (let k = 0; k < EVEN_COLUMNS; k++)
+      if (pixelDifference(strip, indexOf(strip, t, other(k)), plateau) > strip.plateau) return undefined;
+  // The side of the outline on which the colour differs from what lies beyond the seam.
+  const steps = [contour.before, contour.after].map((pixel) => pixelDifference(strip, pixel, plateau));
+  const [above, below] = steps as [number, number];
+  if (Math.max(above, below) < LEAST_STEP) return undefined;
+  const inside = Math.round(above > below ? first - 1.5 : first + 1.5);
+  const px = rowsUnlike(strip, inside, own(0), plateau);
+  const width = px.to - px.from;
+  const deeper = rowsUnlike(strip, Math.round((px.from + px.to - 1) / 2), own(DEEPER), plateau);
+  const wide = deeper.to - deeper.from;
+  // Of a parabola the squares of the widths grow evenly with the depth.
+  const depth =
+    wide <= width ? Number.POSITIVE_INFINITY : (DEEPER * width * width) / (wide * wide - width * width);
+  if (!isSharp(strip, px, inside, own(0), own(1))) return undefined;
+  const deep = slopeOf(contour, 2, COLUMNS);
+  return {
+    px,
+    worst: Math.max(above, below),
+    slope:
+      Math.sign(deep) === Math.sign(slope) ? Math.sign(deep) * Math.min(Math.abs(deep), Math.abs(slope)) : 0,
+    depth,
+  };
+}
+
+/** Every outline that ends exactly at the seam. */
+export function findDeadEnds(strip: Strip): readonly DeadEnd[] {
+  return ([-1, 1] as const).flatMap((side) =>
+    followContours(strip, side, COLUMNS).flatMap((contour) => endOf(strip, contour, side) ?? []),
+  );
+}
+
+/** Flatter than this towards the seam is the square side of a shape that ends there. Rows a column. */
+const LEAST_SLOPE = 0.2;
+
+/** A shape that would close within this many columns beyond the seam only touches it. */
+const LEAST_DEPTH = 2.5;
+
+/** Hard edges hide where an outline turns: there, a stretch of fewer rows proves nothing. */
+const LEAST_ROWS = { soft: 3, hard: 4 } as const;
+
+/**
+ * An outline may end in a corner of its own that happens to lie at the seam, which two hardly ever do. With soft edges a
+ * corner that lies exactly on the seam is so rare that one end proves it, where the step is plain. In grain, more is asked.
+ */
+const FEWEST_ENDS = { soft: 1, hard: 2, grainy: 4 } as const;
+const PLAIN_STEP = 10;
+
+/**
+ * Stretches where shapes are cut: outlines that come to the seam at a slant end exactly there. A straight side that lies on
+ * the seam ends square, a rounded one turns along it before.
+ */
+export function findCutEnds(strip: Strip, edges: "soft" | "hard"): readonly DeadEnd[] {
+  const ends = findDeadEnds(strip).filter(
+    ({ slope, depth, px }) =>
+      Math.abs(slope) >= LEAST_SLOPE && depth >= LEAST_DEPTH && px.to - px.from >= LEAST_ROWS[edges],
+  );
+  const fewest = FEWEST_ENDS[strip.isGrainy ? "grainy" : edges];
+  return ends.length >= Math.max(2, fewest) || (fewest === 1 && ends.some(({ worst }) => worst >= PLAIN_STEP))
+    ? ends
+    : [];
+}
