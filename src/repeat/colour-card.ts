@@ -2,8 +2,8 @@ import { type Colourway, contrastRatio, toLab } from "../colour/index.js";
 import { BARE, type InkCoverage } from "../image/index.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
 import { inksOf } from "./inks.js";
-import { LETTERS, OTHER_LETTER } from "./letters.js";
 import type { Print } from "./types.js";
+import { drawWords, shortenWords } from "./words.js";
 
 /** What stands on a colour card beside the inks. */
 export interface ColourCardOptions {
@@ -13,33 +13,8 @@ export interface ColourCardOptions {
   readonly names?: Readonly<Record<string, string>>;
 }
 
-/** In mm: the card's width, a row, the height of a capital, and its stroke's share of that. */
-const CARD = { width: 120, margin: 6, row: 14, swatch: 26, capital: 2.4, stroke: 0.11, paper: "#ffffff" };
-
-/** A line of signs from (x, y), the upper left, `capital` mm tall; marks over letters are dropped. */
-function write(words: string, x: number, y: number, ink: string, capital: number = CARD.capital): SvgElement {
-  const unit = capital / 6;
-  const signs = [...words.normalize("NFKD").replace(/\p{M}/gu, "").toUpperCase()];
-  const letters = signs.flatMap((sign, at): readonly SvgElement[] => {
-    const d = LETTERS[sign] ?? OTHER_LETTER;
-    return d === "" ? [] : [element("path", { d, transform: `translate(${writeNumber(at * 5.6, 2)} 0)` })];
-  });
-  const attributes = {
-    transform: `translate(${writeNumber(x, 3)} ${writeNumber(y, 3)}) scale(${writeNumber(unit, 5)})`,
-    fill: "none",
-    stroke: ink,
-    "stroke-width": writeNumber(6 * CARD.stroke, 3),
-    "stroke-linecap": "round",
-    "stroke-linejoin": "round",
-  };
-  return element("g", attributes, [element("title", {}, [text(words)]), ...letters]);
-}
-
-/** Letters across the card, up to its margin. */
-const shorten = (words: string, room: number, capital: number = CARD.capital): string => {
-  const most = Math.max(1, Math.floor(room / ((capital / 6) * 5.6)));
-  return words.length <= most ? words : `${words.slice(0, most - 2)}..`;
-};
+/** In mm: the card's width, a row, a swatch, and the heights of capitals. */
+const CARD = { width: 120, margin: 6, row: 14, swatch: 26, capital: 2.2, heading: 4, paper: "#ffffff" };
 
 /**
  * A colour card of one colourway as SVG text, true to size: a swatch an ink with its name, hex, CIE Lab (D50, as
@@ -58,10 +33,10 @@ const shorten = (words: string, room: number, capital: number = CARD.capital): s
 export function colourCard(print: Print, colourway: Colourway, options: ColourCardOptions = {}): string {
   const { coverage = [], names = {} } = options;
   const inks = inksOf(print).map(({ ink }) => ink);
-  const { width, margin, row, swatch, capital, paper } = CARD;
+  const { width, margin, row, swatch, capital, heading, paper } = CARD;
   const top = margin + 12;
   const height = top + row * inks.length + margin;
-  const dark = "#202020";
+  const [dark, grey] = ["#202020", "#5a5a5a"];
   const room = width - 2 * margin;
   const rows = inks.flatMap((ink, at): readonly SvgElement[] => {
     const shown = colourway.inks[ink] ?? ink;
@@ -85,7 +60,12 @@ export function colourCard(print: Print, colourway: Colourway, options: ColourCa
         ...(contrastRatio(shown, paper) < 1.2 ? { stroke: "#b0b0b0", "stroke-width": "0.2" } : {}),
       }),
       ...lines.map((line, index) =>
-        write(shorten(line, width - margin - left), left, y + 1 + index * 3.9, dark),
+        drawWords(shortenWords(line, width - margin - left, capital), {
+          x: left,
+          y: y + 1 + capital + index * 3.9,
+          capital,
+          ink: index === 0 ? dark : grey,
+        }),
       ),
     ];
   });
@@ -107,8 +87,19 @@ export function colourCard(print: Print, colourway: Colourway, options: ColourCa
       [
         element("title", {}, [text(`${print.name}, ${colourway.name}: inks`)]),
         element("rect", { ...size, fill: paper }),
-        write(shorten(colourway.name, room, 4), margin, margin, dark, 4),
-        write(shorten(`${print.name}: ${under.join(", ")}`, room), margin, margin + 6.5, dark, capital),
+        drawWords(shortenWords(colourway.name, room, heading), {
+          x: margin,
+          y: margin + heading,
+          capital: heading,
+          ink: dark,
+          weight: "light",
+        }),
+        drawWords(shortenWords(`${print.name}: ${under.join(", ")}`, room, capital), {
+          x: margin,
+          y: margin + 6.5 + capital,
+          capital,
+          ink: grey,
+        }),
         ...rows,
       ],
     ),

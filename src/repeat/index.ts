@@ -48,3 +48,4 @@ export { cellOf, type PrintSize, resizePrint } from "./scale.js";
 export { readStep, type StepLike } from "./step.js";
 export { type TileOptions, tile, tileExtent } from "./tile.js";
 export type { AllOver, Band, Border, Grain, Layout, Placement, Print, Tile } from "./types.js";
+export { drawWords, measureWords, shortenWords, type WordsOptions, wrapWords } from "./words.js";
