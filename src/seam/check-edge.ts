@@ -5,6 +5,7 @@ import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
 import { findOpenRuns, type OpenRun } from "./open.js";
+import { findOtherInks } from "./other-ink.js";
 import { findShift } from "./register.js";
 import { pairContours } from "./slip.js";
 import type { StatedFit } from "./stated.js";
@@ -112,13 +113,16 @@ function findFault(
   }));
   if (torn.length > 0) return { kind: "cut", runs: torn };
   const ends = findCutEnds(strip, pairs.edges);
-  if (open.length + ends.length === 0) return CLOSED;
+  const inks = findOtherInks(strip, pairs.edges);
+  if (open.length + ends.length + inks.length === 0) return CLOSED;
+  const isInk = inks.length > 0 && ends.length === 0;
   const runs = joinRuns([
     ...open.map((run) => ({
-      kind: hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
+      kind: isInk || hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
       px: { from: run.from, to: run.to },
       worst: run.worst,
     })),
+    ...inks.map(({ px, step }) => ({ kind: "colour" as const, px, worst: step })),
     ...ends.map(({ px, worst }) => ({ kind: "cut" as const, px, worst })),
   ]);
   const longest = runs.reduce((one, other) =>
