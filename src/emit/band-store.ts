@@ -2,6 +2,7 @@ import { type FileHandle, rm } from "node:fs/promises";
 import { deserialize, serialize } from "node:v8";
 import { openTemporary } from "./atomic.js";
 import type { MadeBand } from "./band-work.js";
+import { countBytes } from "./encoding.js";
 
 /** So many bytes wait in memory; what is more waits in a file. */
 const IN_MEMORY = 2 ** 25;
@@ -11,8 +12,7 @@ type Waiting =
   | { readonly kind: "memory"; readonly band: MadeBand }
   | { readonly kind: "file"; readonly from: number; readonly length: number };
 
-const sizeOf = (band: MadeBand): number =>
-  band.rows.flatMap((rows) => rows.pieces).reduce((sum, piece) => sum + piece.deflated.length, 0);
+const sizeOf = (band: MadeBand): number => band.rows.reduce((sum, rows) => sum + countBytes(rows), 0);
 
 /** Bands that are done before their turn: the lower ones of a half-drop, and those of yardage. */
 export class BandStore {

@@ -24,7 +24,8 @@ import {
   streamPlanes,
 } from "../raster/index.js";
 import { layersInWindow, type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
-import { type EncodedRows, type Encoding, encodeRows, joinRows } from "./encoding.js";
+import { CmykConverter } from "./convert-colour.js";
+import { type EncodedRows, type Encoding, encodeRows, joinRows, type OpenConverter } from "./encoding.js";
 import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
@@ -66,6 +67,7 @@ export interface PreparedWork {
   readonly onGrid: Print;
   readonly planes: PlaneSource | undefined;
   readonly finder: CopyFinder;
+  readonly open: OpenConverter;
 }
 
 /** How tasks are worked off. */
@@ -77,24 +79,34 @@ export interface MakeBandsOptions {
 /** Rows of so many pixels are stored at a time where a file is wider than the tile. */
 const ROWS_PIXELS = 2 ** 22;
 
+/** Opens each profile once, for as long as the work goes on. */
+function converters(): OpenConverter {
+  const opened = new Map<string, Promise<CmykConverter>>();
+  return (profile) => {
+    const known = opened.get(profile) ?? CmykConverter.open(profile);
+    opened.set(profile, known);
+    return known;
+  };
+}
+
 /** Makes work ready. */
 export function prepareWork(work: BandWork): PreparedWork {
   const { print, grid, way } = work;
-  const finder = new CopyFinder();
+  const shared = { work, finder: new CopyFinder(), open: converters() };
   if (way !== "direct") {
     const planes = planeSource(print, grid);
-    return { work, plan: planes.plan, onGrid: planes.onGrid, planes, finder };
+    return { ...shared, plan: planes.plan, onGrid: planes.onGrid, planes };
   }
   const colourway = work.encodings[0]?.colourway;
   const onGrid = pixelPrint(colourway === undefined ? print : recolour(print, colourway), grid);
-  return { work, plan: planBands(onGrid, grid), onGrid, planes: undefined, finder };
+  return { ...shared, plan: planBands(onGrid, grid), onGrid, planes: undefined };
 }
 
 /** How many rows of a band are stored at a time. */
-function rowsAtOnce({ work: { across }, plan: { width, unit } }: PreparedWork, height: number): number {
+function rowsAtOnce({ work: { across }, plan: { width, strip } }: PreparedWork, height: number): number {
   if (across === 1) return height;
   const rows = Math.floor(ROWS_PIXELS / (width * across));
-  return Math.min(height, Math.max(unit, rows - (rows % unit)));
+  return Math.min(height, Math.max(strip, rows - (rows % strip)));
 }
 
 function* cuts(prepared: PreparedWork, height: number) {
@@ -109,7 +121,9 @@ async function storeImage(prepared: PreparedWork, band: PixelImage): Promise<rea
   for (const { y, height } of cuts(prepared, band.height)) {
     const part = cropImage(band, { x: 0, y, width: band.width, height });
     const rows = repeatColumns(part, 0, band.width * work.across);
-    const all = await Promise.all(work.encodings.map((encoding) => encodeRows(rows, encoding)));
+    const all = await Promise.all(
+      work.encodings.map((encoding) => encodeRows(rows, encoding, prepared.open)),
+    );
     for (const [at, one] of all.entries()) stored[at]?.push(one);
   }
   return stored.map(joinRows);
@@ -131,7 +145,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
       stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
       continue;
     }
-    stored.push(await encodeRows(compositeBand(band, colours), encoding));
+    stored.push(await encodeRows(compositeBand(band, colours), encoding, prepared.open));
   }
   return stored;
 }
@@ -139,7 +153,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
 /** Stores which ink each pixel has. */
 function storePlaces(prepared: PreparedWork, band: PlaneBand): Promise<readonly EncodedRows[]> {
   const places = spreadBand(band, Uint8Array.from(mainInks(band.table).inks));
-  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding)));
+  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding, prepared.open)));
 }
 
 /**

@@ -1,6 +1,6 @@
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { codeOf } from "./atomic.js";
@@ -33,7 +33,8 @@ export function plainRgb({ width, height, channels, data, stride }: PixelImage, 
   return plain;
 }
 
-async function readProfile(profile: string | Uint8Array): Promise<Uint8Array> {
+/** The bytes of a profile. */
+export async function readProfile(profile: string | Uint8Array): Promise<Uint8Array> {
   if (typeof profile !== "string") return profile;
   try {
     return await readFile(profile);
@@ -45,12 +46,13 @@ async function readProfile(profile: string | Uint8Array): Promise<Uint8Array> {
   }
 }
 
-/** A folder that only this user reads, with the profile in it: the converter takes profiles by path. */
+/** A file with the profile in it, in a folder that only this user reads: the converter takes profiles by path. */
 async function keepProfile(icc: Uint8Array): Promise<string> {
   try {
     const folder = await mkdtemp(join(tmpdir(), "repetend-profile-"));
-    await writeFile(join(folder, "cmyk.icc"), icc, { flag: "wx", mode: 0o600 });
-    return folder;
+    const path = join(folder, "cmyk.icc");
+    await writeFile(path, icc, { flag: "wx", mode: 0o600 });
+    return path;
   } catch (error) {
     throw new RepetendError("E_WRITE", `cannot write a temporary file: ${codeOf(error) ?? String(error)}`, {
       input: tmpdir(),
@@ -85,11 +87,14 @@ async function keepProfile(icc: Uint8Array): Promise<string> {
 export class CmykConverter {
   /** The profile, to embed beside the pixels. */
   readonly icc: Uint8Array;
-  readonly #folder: string;
+  /** Where the profile lies while the converter is open. */
+  readonly path: string;
+  readonly #isTemporary: boolean;
 
-  private constructor(icc: Uint8Array, folder: string) {
+  private constructor(icc: Uint8Array, path: string, isTemporary: boolean) {
     this.icc = icc;
-    this.#folder = folder;
+    this.path = path;
+    this.#isTemporary = isTemporary;
   }
 
   /**
@@ -100,7 +105,9 @@ export class CmykConverter {
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {
     const icc = await readProfile(profile);
     checkIcc(icc, "CMYK");
-    const converter = new CmykConverter(icc, await keepProfile(icc));
+    const isTemporary = typeof profile !== "string";
+    const path = isTemporary ? await keepProfile(icc) : profile;
+    const converter = new CmykConverter(icc, path, isTemporary);
     try {
       await converter.convert(WHITE);
       return converter;
@@ -121,7 +128,7 @@ export class CmykConverter {
     const { default: sharp } = await import("sharp");
     const picture = sharp(plain, { raw: { width, height, channels: 3 }, limitInputPixels: false });
     const { data, info } = await picture
-      .withIccProfile(join(this.#folder, "cmyk.icc"))
+      .withIccProfile(this.path)
       .raw()
       .toBuffer({ resolveWithObject: true });
     // With a profile that it cannot use the converter leaves the pixels as they are.
@@ -134,8 +141,8 @@ export class CmykConverter {
     return { width, height, channels: 4, data, stride: width * 4, ...(dpi === undefined ? {} : { dpi }) };
   }
 
-  /** Removes the temporary file. */
+  /** Removes the temporary file, where there is one. */
   async close(): Promise<void> {
-    await rm(this.#folder, { recursive: true, force: true });
+    if (this.#isTemporary) await rm(dirname(this.path), { recursive: true, force: true });
   }
 }

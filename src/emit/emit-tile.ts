@@ -1,26 +1,23 @@
 import { join } from "node:path";
 import { isDeepStrictEqual } from "node:util";
-import type { Colourway } from "../colour/index.js";
-import type { Note } from "../errors.js";
+import { type Note, RepetendError } from "../errors.js";
 import type { Box } from "../geometry/index.js";
-import { inksIn } from "../image/index.js";
 import {
   countPasses,
-  dropAlpha,
   type Engine,
   hasTranslucency,
-  planeInks,
+  planBands,
   renderBands,
   whyNotLinear,
 } from "../raster/index.js";
-import { describeRepeat, field, type Print, recolour, tile } from "../repeat/index.js";
+import { field, type Print, pixelPrint, recolour, tile } from "../repeat/index.js";
 import { type FileSink, makeFolder, type WrittenFile, writeAtomically } from "./atomic.js";
 import { type BandMaker, localMaker } from "./band-maker.js";
 import type { BandWork } from "./band-work.js";
+import { CmykConverter, readProfile } from "./convert-colour.js";
 import type { Encoding } from "./encoding.js";
-import type { ManifestFile, PlannedFile } from "./manifest.js";
-import { streamPng } from "./png.js";
-import type { PngColour, PngHeader } from "./png-format.js";
+import type { ManifestFile } from "./manifest.js";
+import { encodingOf, type PictureStyle, pictureOf, takesPalette } from "./tile-picture.js";
 import {
   AS_DRAWN,
   type PlannedTileFile,
@@ -29,6 +26,7 @@ import {
   type TilePlanOptions,
 } from "./tile-plan.js";
 import { type BandFile, writeBands } from "./write-bands.js";
+import { writePicture } from "./write-picture.js";
 
 /** How far a file is. */
 export interface TileProgress {
@@ -84,29 +82,16 @@ const TRANSLUCENT: Note = {
 /** So many files are written side by side; more would need more open files than systems grant. */
 const SIDE_BY_SIDE = 64;
 
-/** A palette holds so many entries (PNG specification, section 11.2.2). */
-const PALETTE_LIMIT = 256;
-
 /** Rendering by threes keeps two cores busy, rendering colourways one by one only one. */
 const isWorthPlanes = (print: Print, colourways: number): boolean =>
   colourways > 1 && countPasses(print) <= 2 * colourways;
-
-/** What stands in front of the pixels of a file. */
-function headerOf(print: Print, file: PlannedFile, colour: PngColour): PngHeader {
-  return {
-    width: file.width ?? 0,
-    height: file.height ?? 0,
-    colour,
-    ...(file.dpi === undefined ? {} : { dpi: file.dpi }),
-    texts: { Title: print.name, Repeat: describeRepeat(print), Colourway: file.colourway },
-  };
-}
 
 /** What is handed down to everything that writes pictures. */
 interface Writing {
   readonly plan: TilePlan;
   readonly options: EmitTileOptions;
   readonly maker: BandMaker;
+  readonly style: PictureStyle;
   readonly finish: (planned: PlannedTileFile, written: WrittenFile) => void;
 }
 
@@ -118,55 +103,31 @@ const tellRows =
     }
   };
 
-/** Files and the ways in which their rows are stored; files whose rows are alike share one. */
-function encodingsOf(
-  files: readonly PlannedTileFile[],
-  colourOf: (planned: PlannedTileFile) => PngColour,
-): { readonly encodings: readonly Encoding[]; readonly places: readonly number[] } {
-  const encodings: Encoding[] = [];
-  const places = files.map((planned) => {
-    const encoding: Encoding = { format: "png", colour: colourOf(planned), colourway: planned.colourway };
-    const known = encodings.findIndex((one) => isDeepStrictEqual(one, encoding));
-    return known >= 0 ? known : encodings.push(encoding) - 1;
-  });
-  return { encodings, places };
-}
-
 /** Writes files of one shape side by side; `false` for a palette that a print with mixed inks does not fit. */
 async function writeSide(
   writing: Writing,
   way: BandWork["way"],
   files: readonly PlannedTileFile[],
 ): Promise<boolean> {
-  const { plan, options, maker, finish } = writing;
+  const { plan, options, maker, style, finish } = writing;
   const { print, grid } = plan;
-  const inks = planeInks(print);
-  const whole = { kind: print.ground === undefined ? "rgba" : "rgb" } as const;
-  const palette = (colourway: Colourway): PngColour => ({
-    kind: "palette",
-    entries: inksIn({ inks }, colourway),
+  const isPlaces = way === "places";
+  // Files whose rows are stored alike share an encoding.
+  const encodings: Encoding[] = [];
+  const places = files.map((planned) => {
+    const encoding = encodingOf(style, planned, isPlaces, AS_DRAWN);
+    const known = encodings.findIndex((one) => isDeepStrictEqual(one, encoding));
+    return known >= 0 ? known : encodings.push(encoding) - 1;
   });
-  // Which ink a pixel has is the same in every colourway: rows are stored once.
-  const { encodings, places } = encodingsOf(
-    way === "places" ? files.map((one) => ({ ...one, colourway: AS_DRAWN })) : files,
-    ({ colourway }) => (way === "places" ? palette(colourway) : whole),
-  );
-  const isYardage = files[0]?.file.kind === "yardage";
-  const repeats = isYardage ? plan.repeats : { x: 1, y: 1 };
-  const work: BandWork = {
-    way,
-    print,
-    grid,
-    edges: way === "places" ? "hard" : (options.edges ?? "soft"),
-    across: repeats.x,
-    encodings,
-  };
+  const repeats = files[0]?.file.kind === "yardage" ? plan.repeats : { x: 1, y: 1 };
+  const { edges = "soft" } = options;
+  const work: BandWork = { way, print, grid, edges, across: repeats.x, encodings };
   const tell = tellRows(writing, files);
   tell(0);
   const targets = files.map(
-    ({ file, colourway }, at): BandFile => ({
-      path: join(options.dir, file.path),
-      header: headerOf(print, file, way === "places" ? palette(colourway) : whole),
+    (planned, at): BandFile => ({
+      path: join(options.dir, planned.file.path),
+      picture: pictureOf(style, planned, isPlaces),
       encoding: places[at] ?? 0,
     }),
   );
@@ -190,27 +151,29 @@ async function writeShape(writing: Writing, files: readonly PlannedTileFile[]): 
   const notes: Note[] = [];
   const colourways = new Set(files.map((one) => one.colourway)).size;
   if (reason !== undefined && (colourways > 1 || edges === "hard")) notes.push(notLinear(reason));
-  const side = function* () {
-    for (let from = 0; from < files.length; from += SIDE_BY_SIDE)
-      yield files.slice(from, from + SIDE_BY_SIDE);
+  const side = function* (some: readonly PlannedTileFile[]) {
+    for (let from = 0; from < some.length; from += SIDE_BY_SIDE) yield some.slice(from, from + SIDE_BY_SIDE);
   };
-  if (reason === undefined && edges === "hard" && planeInks(print).length <= PALETTE_LIMIT) {
-    let isFlat = planeInks(print).length > 0;
-    for (const some of isFlat ? side() : []) isFlat = isFlat && (await writeSide(writing, "places", some));
-    if (isFlat) return notes;
+  let rest = files;
+  if (reason === undefined && edges === "hard") {
+    const fits = files.filter(({ file }) => takesPalette(writing.style, file));
+    let isFlat = fits.length > 0;
+    for (const some of side(fits)) isFlat = isFlat && (await writeSide(writing, "places", some));
+    if (isFlat) rest = files.filter((planned) => !fits.includes(planned));
+    else notes.push(NOT_FLAT);
   }
-  if (reason === undefined && edges === "hard") notes.push(NOT_FLAT);
+  if (rest.length === 0) return notes;
   if (reason === undefined && isTranslucent && colourways > 1) notes.push(TRANSLUCENT);
   if (reason === undefined && !isTranslucent && isWorthPlanes(print, colourways)) {
-    for (const some of side()) await writeSide(writing, "planes", some);
+    for (const some of side(rest)) await writeSide(writing, "planes", some);
     return notes;
   }
-  for (const colourway of new Set(files.map((one) => one.colourway))) {
+  for (const colourway of new Set(rest.map((one) => one.colourway))) {
     signal?.throwIfAborted();
     await writeSide(
       writing,
       "direct",
-      files.filter((one) => one.colourway === colourway),
+      rest.filter((one) => one.colourway === colourway),
     );
   }
   return notes;
@@ -218,10 +181,20 @@ async function writeShape(writing: Writing, files: readonly PlannedTileFile[]): 
 
 /** Writes a window of the field, which is small: rendered and stored in this process. */
 async function writeWindow(writing: Writing, planned: PlannedTileFile, window: Box): Promise<void> {
-  const { plan, options, finish } = writing;
+  const { plan, options, style, finish } = writing;
   const { engine, signal, edges = "soft", dir } = options;
   const { file, colourway } = planned;
-  const isOpaque = plan.print.ground !== undefined && plan.print.kind === "all-over";
+  // Beyond a selvedge there is nothing.
+  const isWhole =
+    plan.print.kind === "border" && (window.y < 0 || window.y + window.height > plan.grid.tile.height);
+  if (isWhole && style.space !== "rgb" && file.format === "tiff") {
+    throw new RepetendError("E_FORMAT", "beyond a selvedge there is no colour in this space", {
+      where: "crop",
+      value: style.space,
+      accepted: "a window inside the cloth, or RGB",
+    });
+  }
+  const shown = isWhole ? { ...style, print: { ...plan.print, ground: undefined } } : style;
   const tell = tellRows(writing, [planned]);
   tell(0);
   async function* bands() {
@@ -234,14 +207,12 @@ async function writeWindow(writing: Writing, planned: PlannedTileFile, window: B
     };
     for await (const band of renderBands(recolour(plan.print, colourway), plan.grid, rendering)) {
       done += band.height;
-      yield isOpaque ? dropAlpha(band) : band;
+      yield band;
       tell(done);
     }
   }
-  const header = headerOf(plan.print, file, { kind: isOpaque ? "rgb" : "rgba" });
-  const write = async (sink: FileSink) => {
-    for await (const part of streamPng(header, bands())) await sink.write(part);
-  };
+  const write = (sink: FileSink) =>
+    writePicture(sink, pictureOf(shown, planned, false), bands(), style.profile);
   finish(planned, await writeAtomically(join(dir, file.path), write));
 }
 
@@ -262,6 +233,21 @@ function writeSvg({ print, grid, crop, repeats }: TilePlan, { file, colourway }:
   return tile(coloured, title).svg;
 }
 
+/** A profile to embed, and where it lies for converting. */
+async function openProfile({
+  profile,
+  space,
+}: EmitTileOptions): Promise<
+  Pick<PictureStyle, "icc" | "profile"> & { readonly close?: () => Promise<void> }
+> {
+  if (profile === undefined) return {};
+  if (space === "cmyk") {
+    const converter = await CmykConverter.open(profile);
+    return { icc: converter.icc, profile: converter.path, close: () => converter.close() };
+  }
+  return { icc: await readProfile(profile) };
+}
+
 /** Writes a planned tile. */
 export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promise<EmittedTile> {
   const { dir, onProgress, onFile, signal } = options;
@@ -280,19 +266,32 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
     const svg = writeSvg(plan, planned);
     finish(planned, await writeAtomically(join(dir, planned.file.path), (sink) => sink.write(svg)));
   }
-  const writing = { plan, options, maker: options.maker ?? localMaker(options.engine), finish };
+  const profile = await openProfile(options);
   const notes = new Map<string, Note>();
-  for (const kind of ["tile", "yardage"] as const) {
-    const files = plan.files.filter(({ file }) => file.kind === kind && file.format !== "svg");
-    if (files.length === 0) continue;
-    for (const note of await writeShape(writing, files)) notes.set(note.code, note);
-  }
-  for (const planned of plan.files) {
-    signal?.throwIfAborted();
-    const { kind, format } = planned.file;
-    if (kind === "strike-off" && format !== "svg" && plan.crop !== undefined) {
-      await writeWindow(writing, planned, plan.crop);
+  try {
+    const { print, grid } = plan;
+    const style: PictureStyle = {
+      print,
+      plan: planBands(pixelPrint(print, grid), grid),
+      compression: options.compression ?? "deflate",
+      space: options.space ?? "rgb",
+      ...profile,
+    };
+    const writing = { plan, options, maker: options.maker ?? localMaker(options.engine), style, finish };
+    for (const kind of ["tile", "yardage"] as const) {
+      const files = plan.files.filter(({ file }) => file.kind === kind && file.format !== "svg");
+      if (files.length === 0) continue;
+      for (const note of await writeShape(writing, files)) notes.set(note.code, note);
     }
+    for (const planned of plan.files) {
+      signal?.throwIfAborted();
+      const { kind, format } = planned.file;
+      if (kind === "strike-off" && format !== "svg" && plan.crop !== undefined) {
+        await writeWindow(writing, planned, plan.crop);
+      }
+    }
+  } finally {
+    await profile.close?.();
   }
   return {
     files: plan.files.flatMap((planned) => finished.get(planned) ?? []),

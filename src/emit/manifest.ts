@@ -11,7 +11,7 @@ export interface PlannedFile {
   /** Relative to the folder, with forward slashes. */
   readonly path: string;
   readonly kind: "tile" | "yardage" | "strike-off" | "separation" | "under-base" | "garment";
-  readonly format: "svg" | "png";
+  readonly format: "svg" | "png" | "tiff";
   /** The colourway's name; "As drawn" for the inks of the artwork. */
   readonly colourway: string;
   /** Of yardage: how many tiles it has along the warp. */

@@ -17,11 +17,21 @@ import { type Length, mm, type PixelAxis } from "../units/index.js";
 import type { PlannedFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
 import { slugOf, slugsOf } from "./slug.js";
+import { TIFF_LIMIT, type TiffCompression } from "./tiff-format.js";
 
 /** What of a tile is written, and how. */
 export interface TilePlanOptions extends PixelGridOptions {
-  /** Default: both. */
-  readonly formats?: readonly ("svg" | "png")[];
+  /** Default: SVG and PNG. */
+  readonly formats?: readonly ("svg" | "png" | "tiff")[];
+  /** Of TIFFs. Default "deflate". */
+  readonly compression?: TiffCompression;
+  /** Of TIFFs; PNGs are RGB. CMYK needs a profile; both need a print with a ground. Default "rgb". */
+  readonly space?: "rgb" | "cmyk" | "lab";
+  /**
+   * An ICC profile, as the path of its file or its bytes: of CMYK, by which the inks are converted, and which is embedded;
+   * of RGB, only embedded, in place of sRGB.
+   */
+  readonly profile?: string | Uint8Array;
   /** One file a format for each; default: one as drawn. */
   readonly colourways?: readonly Colourway[];
   /** "hard": no anti-aliasing, and a palette where the print has at most 256 inks. Default "soft". */
@@ -141,20 +151,39 @@ function planShapes(
   return shapes;
 }
 
-function checkPixels(print: Print, { pixels: { width, height } }: Shape): void {
-  if (width <= PNG_LIMIT && height <= PNG_LIMIT) return;
-  throw new RepetendError("E_TOO_LARGE", "the file has more pixels than a PNG can hold", {
-    input: print.name,
-    value: `${width} x ${height} px`,
-    accepted: `at most ${PNG_LIMIT} px each way`,
-  });
+function checkPixels(print: Print, { pixels: { width, height } }: Shape, isPng: boolean): void {
+  const most = isPng ? PNG_LIMIT : TIFF_LIMIT;
+  if (width <= most && height <= most) return;
+  throw new RepetendError(
+    "E_TOO_LARGE",
+    `the file has more pixels than a ${isPng ? "PNG" : "TIFF"} can hold`,
+    {
+      input: print.name,
+      value: `${width} x ${height} px`,
+      accepted: `at most ${most} px each way`,
+    },
+  );
+}
+
+/** Refuses spaces that the files or the print cannot have. */
+function checkSpace(print: Print, { formats = [], space = "rgb", profile }: TilePlanOptions): void {
+  if (space === "rgb") return;
+  const refuse = (problem: string, where: string, accepted: string): never => {
+    throw new RepetendError("E_FORMAT", problem, { input: print.name, where, value: space, accepted });
+  };
+  if (!formats.includes("tiff")) refuse("only a TIFF holds such colours", "space", 'formats with "tiff"');
+  if (print.ground === undefined)
+    refuse("bare cloth has no colour in this space", "space", "a print with a ground");
+  if (space === "cmyk" && profile === undefined) {
+    refuse("the inks of a press are not known without its profile", "profile", "a CMYK profile");
+  }
 }
 
 /**
  * Works out the files of a tile, of yardage and of a strike-off: names, pixels, sizes and notes, without drawing.
  *
- * @throws `RepetendError` E_NUMBER, E_UNIT, E_SIZE for options out of range; E_TOO_LARGE for a size that a PNG cannot
- * hold; E_COLOURWAY in strict mode.
+ * @throws `RepetendError` E_NUMBER, E_UNIT, E_SIZE for options out of range; E_TOO_LARGE for a size that a file cannot
+ * hold; E_FORMAT for colours that it cannot hold; E_COLOURWAY in strict mode.
  */
 export function planTile(print: Print, options: TilePlanOptions): TilePlan {
   const { formats = ["svg", "png"], colourways = [], strict = false } = options;
@@ -163,7 +192,8 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
   const crop = cropPixels(grid, options.crop);
   const shapes = planShapes(grid, options, repeats, crop);
   const isDrawn = formats.some((format) => format !== "svg");
-  if (isDrawn) for (const shape of shapes) checkPixels(print, shape);
+  if (isDrawn) for (const shape of shapes) checkPixels(print, shape, formats.includes("png"));
+  checkSpace(print, options);
   const inks = colourways.length > 0 ? colourways : [AS_DRAWN];
   const slugs = slugsOf(inks.map((one) => one.name));
   const deviation = ({ microns, micronsPerMetre }: PixelAxis) => ({ microns, micronsPerMetre });
@@ -172,7 +202,7 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
     inks.flatMap((colourway, index) =>
       [...new Set(formats)].map((format) => {
         const file: PlannedFile = {
-          path: `${slugOf(print.name)}--${slugs[index]}${suffix}.${format}`,
+          path: `${slugOf(print.name)}--${slugs[index]}${suffix}.${format === "tiff" ? "tif" : format}`,
           kind,
           format,
           colourway: colourway.name,

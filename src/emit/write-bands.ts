@@ -5,12 +5,19 @@ import { type BandWork, prepareWork } from "./band-work.js";
 import type { EncodedRows } from "./encoding.js";
 import type { PngHeader } from "./png-format.js";
 import { PngSink } from "./png-sink.js";
+import type { TiffHeader } from "./tiff-format.js";
+import { TiffSink } from "./tiff-sink.js";
 import { writeTogether } from "./write-together.js";
+
+/** What stands in a file beside its rows. */
+export type PictureHeader =
+  | { readonly format: "png"; readonly header: PngHeader }
+  | { readonly format: "tiff"; readonly header: TiffHeader };
 
 /** A file whose rows come from some work. */
 export interface BandFile {
   readonly path: string;
-  readonly header: PngHeader;
+  readonly picture: PictureHeader;
   /** The place of its rows' encoding in the work. */
   readonly encoding: number;
 }
@@ -35,12 +42,20 @@ interface PictureSink {
   readonly end: () => Promise<void>;
 }
 
-function openPicture({ header }: BandFile, sink: FileSink): PictureSink {
+function openPicture({ picture }: BandFile, sink: FileSink): PictureSink {
+  if (picture.format === "tiff") {
+    const tiff = new TiffSink(sink);
+    return {
+      start: () => tiff.start(picture.header),
+      add: async (rows) => (rows.format === "tiff" ? tiff.add(rows.strips) : undefined),
+      end: () => tiff.end(),
+    };
+  }
   const png = new PngSink(sink);
   return {
-    start: () => png.start(header),
-    add: async ({ pieces }) => {
-      for (const piece of pieces) await png.add(piece);
+    start: () => png.start(picture.header),
+    add: async (rows) => {
+      for (const piece of rows.format === "png" ? rows.pieces : []) await png.add(piece);
     },
     end: () => png.end(),
   };
