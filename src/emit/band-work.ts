@@ -47,6 +47,8 @@ export interface BandWork {
   readonly across: number;
   /** One for every way in which rows are stored. */
   readonly encodings: readonly Encoding[];
+  /** Whether the ink planes themselves are wanted, too. */
+  readonly keepsPlanes?: boolean;
 }
 
 /** A band of the tile as it stands in the files. */
@@ -55,6 +57,8 @@ export interface MadeBand {
   readonly height: number;
   /** In the order of the encodings. */
   readonly rows: readonly EncodedRows[];
+  /** Where they are wanted. */
+  readonly planes?: PlaneBand;
 }
 
 /** The bands of a task; `undefined` where pixels that should be one ink each are mixed. */
@@ -192,7 +196,8 @@ export async function makeBands(
         stored.push(await store(prepared, cutBand(band, y, height, work.across)));
       }
       const rows = work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
-      made.push({ y: band.y, height: band.height, rows });
+      const kept = work.keepsPlanes === true ? { planes: band } : {};
+      made.push({ y: band.y, height: band.height, rows, ...kept });
     }
   }
   return made;

@@ -79,6 +79,8 @@ export interface WriteGarmentOptions {
   readonly onProgress?: (progress: TileProgress) => void;
   /** Called with each file once it stands under its name. */
   readonly onFile?: (file: ManifestFile) => void;
+  /** Files that stand in the folder already, whole: they are listed and not made again. Default: none. */
+  readonly finished?: readonly ManifestFile[];
   /** Stops between two files; its reason is thrown. */
   readonly signal?: AbortSignal;
 }
@@ -104,11 +106,17 @@ export async function writeGarment(
   dressed: Dressed,
   options: WriteGarmentOptions,
 ): Promise<readonly ManifestFile[]> {
-  const { dir, engine = renderNative, onProgress, onFile, signal } = options;
+  const { dir, engine = renderNative, onProgress, onFile, signal, finished = [] } = options;
+  const known = new Map(finished.map((one) => [one.path, one]));
   const written: ManifestFile[] = [];
   for (const { file, colourway } of files) {
     signal?.throwIfAborted();
     const { path, dpi } = file;
+    const before = known.get(path);
+    if (before !== undefined) {
+      written.push(before);
+      continue;
+    }
     const total = file.height ?? 1;
     onProgress?.({ path, done: 0, total });
     const coloured = recolourDressed(dressed, colourway);

@@ -15,6 +15,7 @@ export {
   type EmitTileOptions,
   type EmittedTile,
   emitTile,
+  estimateTile,
   type TileProgress,
   writeTile,
 } from "./emit-tile.js";
@@ -60,3 +61,4 @@ export {
   type TilePlan,
   type TilePlanOptions,
 } from "./tile-plan.js";
+export type { TileEstimate } from "./write-shape.js";

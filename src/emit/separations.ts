@@ -16,10 +16,12 @@ import {
   screenRows,
   weighMixes,
 } from "../image/index.js";
-import { type Engine, inkPlanes } from "../raster/index.js";
+import { type Engine, planeInks, whyNotLinear } from "../raster/index.js";
 import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
 import { type Length, mm } from "../units/index.js";
 import { makeFolder, writeAtomically } from "./atomic.js";
+import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
+import { type BandWork, prepareWork } from "./band-work.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
 import { joinPng } from "./png.js";
 import type { PngColour, PngHeader } from "./png-format.js";
@@ -58,8 +60,12 @@ export interface EmitSeparationsOptions extends PixelGridOptions, SeparationOpti
   readonly edges?: "soft" | "hard";
   /** Default: the native engine. */
   readonly engine?: Engine;
+  /** Draws the bands, for example in processes of their own. Default: in this one. */
+  readonly maker?: BandMaker;
   /** Called with each file once it stands under its name. */
   readonly onFile?: (file: ManifestFile) => void;
+  /** Files that stand in the folder already, whole: they are listed and not made again. Default: none. */
+  readonly finished?: readonly ManifestFile[];
   /** Stops between two files and removes what is unfinished; its reason is thrown. */
   readonly signal?: AbortSignal;
 }
@@ -180,8 +186,9 @@ export async function writeSeparations(
   planes: InkPlanes,
   options: EmitSeparationsOptions,
 ): Promise<readonly ManifestFile[]> {
-  const { dir, signal, onFile, full = "high" } = options;
+  const { dir, signal, onFile, full = "high", finished = [] } = options;
   await makeFolder(dir);
+  const known = new Map(finished.map((one) => [one.path, one]));
   const films = planFilms(print, planes, options);
   const isFlat = planes.edges === "hard" && planes.bands.every((band) => isPure(band.table));
   const depth = isFlat || options.screen !== undefined ? 1 : 8;
@@ -192,6 +199,11 @@ export async function writeSeparations(
   const files: ManifestFile[] = [];
   for (const [order, film] of films.entries()) {
     signal?.throwIfAborted();
+    const before = known.get(film.file.path);
+    if (before !== undefined) {
+      files.push(before);
+      continue;
+    }
     const { ink = "under-base" } = film.file;
     const header: PngHeader = {
       width: planes.width,
@@ -228,6 +240,23 @@ export async function writeSeparations(
   return files;
 }
 
+/** The ink planes of a print, made task by task as files are. */
+async function makePlanes(print: Print, options: EmitSeparationsOptions): Promise<InkPlanes> {
+  const { edges = "soft", engine, maker = localMaker(engine), signal } = options;
+  const [reason] = whyNotLinear(print);
+  if (reason !== undefined) {
+    throw new RepetendError("E_FEATURE", `the print is no sum of its inks: ${reason}`, { input: print.name });
+  }
+  const grid = pixelGrid(print, options);
+  const work: BandWork = { way: "planes", print, grid, edges, across: 1, encodings: [], keepsPlanes: true };
+  const bands: PlaneBand[] = [];
+  for await (const made of makeAllBands(work, prepareWork(work).plan.tasks.length, maker, signal)) {
+    for (const { planes } of made ?? []) if (planes !== undefined) bands.push(planes);
+  }
+  bands.sort((one, other) => one.y - other.y);
+  return { kind: "ink-planes", edges, ...grid.tile, dpi: grid.dpi, inks: planeInks(print), bands };
+}
+
 /**
  * Writes the separations of a print: one grey PNG an ink, in printing order, at the tile's size, all of one origin, so
  * that they register and close at the seams as the tile does. With hard edges and flat inks, or screened, they have one
@@ -257,13 +286,8 @@ export async function emitSeparations(
   print: Print,
   options: EmitSeparationsOptions,
 ): Promise<EmittedSeparations> {
-  const { edges = "soft", engine, signal } = options;
-  const planes = await inkPlanes(print, {
-    ...options,
-    edges,
-    ...(engine === undefined ? {} : { engine }),
-    ...(signal === undefined ? {} : { signal }),
-  });
+  const { edges = "soft" } = options;
+  const planes = await makePlanes(print, options);
   const files = await writeSeparations(print, planes, options);
   const isFlat = planes.bands.every((band) => isPure(band.table));
   const notes: readonly Note[] =
