@@ -33,6 +33,28 @@ interface Finding {
 
 const CLOSED: Finding = { kind: "cut", runs: [] };
 
+/** How far beyond the ends of an open stretch its shapes may end, in rows: outlines slant. */
+const END_REACH = 10;
+
+/**
+ * Tells whether the shape of an open stretch ends at both its ends on both sides of the seam: then only the ink differs. Of a
+ * motif that is cut, the other side is ground that goes on.
+ */
+function isBounded(strip: Strip, run: OpenRun): boolean {
+  const { half, length } = strip;
+  const pixelAt = (t: number, column: number) => (((t % length) + length) % length) * 2 * half + column;
+  const piece = run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
+  return [half - 1, half].every((column) => {
+    const middle = column === half - 1 ? piece.near : piece.far;
+    const ends = (first: number, step: 1 | -1) => {
+      for (let k = 0; k < END_REACH; k++)
+        if (pixelDifference(strip, pixelAt(first + step * k, column), middle) > strip.plateau) return true;
+      return false;
+    };
+    return ends(piece.from - 1, -1) && ends(piece.to, 1);
+  });
+}
+
 /** Tells whether the outlines inside an open stretch are the same on both sides: then only the ink differs. */
 function hasSameShapes(strip: Strip, run: OpenRun): boolean {
   const { half, length } = strip;
@@ -118,7 +140,10 @@ function findFault(
   const isInk = inks.length > 0 && ends.length === 0;
   const runs = joinRuns([
     ...open.map((run) => ({
-      kind: isInk || hasSameShapes(strip, run) ? ("colour" as const) : ("cut" as const),
+      kind:
+        isInk || (ends.length === 0 && isBounded(strip, run)) || hasSameShapes(strip, run)
+          ? ("colour" as const)
+          : ("cut" as const),
       px: { from: run.from, to: run.to },
       worst: run.worst,
     })),
