@@ -35,11 +35,15 @@ export function naming<T>(input: string, step: () => T): T {
 const motifsOf = (print: JobPrint): readonly JobMotif[] =>
   print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
 
-/** The files that a job's print reads, as absolute paths, each once: its motifs, then its table of colourways. */
+/**
+ * The files that a job's print reads, as absolute paths, each once: its motifs, then its table of colourways and its colour
+ * profile.
+ */
 export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
   const names = [
     ...motifsOf(job.print).map((one) => one.file),
     ...(job.colourways === undefined ? [] : [job.colourways]),
+    ...(job.emit?.profile === undefined ? [] : [job.emit.profile]),
   ];
   return [...new Set(names.map((name) => resolve(folder, name)))];
 }

@@ -1,5 +1,6 @@
 export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
 export { findNearest, suggest } from "./did-you-mean.js";
+export { estimateJob } from "./estimate-job.js";
 export type { JobGarment, JobPanel } from "./garment-job.js";
 export type { GarmentReport, PanelReport } from "./garment-report.js";
 export type {
@@ -12,6 +13,7 @@ export type {
   JobMotif,
   JobPrint,
   JobSeparations,
+  JobWindow,
 } from "./job.js";
 export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
 export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
@@ -26,3 +28,4 @@ export {
 export { readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
 export { clearStrays } from "./strays.js";
+export { readVersion } from "./version.js";

@@ -80,7 +80,14 @@ const emit = options({
   scale: v.exactOptional(factor("a number above 0")),
   shrinkage: v.exactOptional(options({ warp: v.exactOptional(percent), weft: v.exactOptional(percent) })),
   formats: v.exactOptional(
-    v.pipe(list(choice("svg", "png")), v.minLength(1, 'at least one of "svg", "png"')),
+    v.pipe(list(choice("svg", "png", "tiff")), v.minLength(1, 'at least one of "svg", "png", "tiff"')),
+  ),
+  compression: v.exactOptional(choice("deflate", "lzw", "none")),
+  space: v.exactOptional(choice("rgb", "cmyk", "lab")),
+  profile: v.exactOptional(text("the path of an ICC profile, relative to the job file")),
+  length: v.exactOptional(size),
+  crop: v.exactOptional(
+    object({ x: v.exactOptional(length), y: v.exactOptional(length), width: size, height: size }),
   ),
   edges: v.exactOptional(choice("soft", "hard")),
   separations: v.exactOptional(separations),

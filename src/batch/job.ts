@@ -82,6 +82,16 @@ export interface JobSeparations {
   readonly full?: "high" | "black";
 }
 
+/** A window of the cloth. */
+export interface JobWindow {
+  /** Default 0. */
+  readonly x?: JobLength;
+  /** Default 0. */
+  readonly y?: JobLength;
+  readonly width: JobLength;
+  readonly height: JobLength;
+}
+
 /** What is written. */
 export interface JobEmit {
   /** Dots per inch. Default 300. */
@@ -90,8 +100,18 @@ export interface JobEmit {
   readonly scale?: number;
   /** Default "0%" each. */
   readonly shrinkage?: { readonly warp?: string; readonly weft?: string };
-  /** Default both. */
-  readonly formats?: readonly ("svg" | "png")[];
+  /** Default SVG and PNG. */
+  readonly formats?: readonly ("svg" | "png" | "tiff")[];
+  /** Of TIFFs. Default "deflate". */
+  readonly compression?: "deflate" | "lzw" | "none";
+  /** Of TIFFs. Default "rgb". */
+  readonly space?: "rgb" | "cmyk" | "lab";
+  /** An ICC profile, relative to the job file: of CMYK to convert by, of RGB to embed. */
+  readonly profile?: string;
+  /** Adds cloth of at least this length along the warp, in whole repeats. */
+  readonly length?: JobLength;
+  /** Adds a strike-off: this window of the cloth as printed. */
+  readonly crop?: JobWindow;
   /** Default "soft". */
   readonly edges?: "soft" | "hard";
   /** One grey picture an ink. Default: none. */

@@ -1,6 +1,8 @@
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import {
   AS_DRAWN,
+  BandPool,
   emitSeparations,
   type ManifestFile,
   makeFolder,
@@ -8,12 +10,15 @@ import {
   writeAtomically,
   writeTile,
 } from "../emit/index.js";
+import type { Note } from "../errors.js";
 import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
+import { checkRoom } from "./disk-room.js";
+import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./finished.js";
 import { dressGarments, writeGarments } from "./make-garments.js";
 import type { JobPlan, Manifest, TileSeams } from "./manifest.js";
-import { MANIFEST_NAME, type PlanJobOptions, prepareJob } from "./plan-job.js";
+import { MANIFEST_NAME, type PlanJobOptions, type PreparedJob, prepareJob } from "./plan-job.js";
 import { measureInks } from "./print-coverage.js";
 import { checkPrintSeams } from "./print-seams.js";
 import type { LoadedJob } from "./read-job.js";
@@ -24,26 +29,147 @@ export type JobProgress =
   | { readonly kind: "planned"; readonly plan: JobPlan }
   | ({ readonly kind: "rows" } & TileProgress)
   | { readonly kind: "file"; readonly file: ManifestFile }
+  /** A file of an earlier run that is still what would be made. */
+  | { readonly kind: "kept"; readonly file: ManifestFile }
   | { readonly kind: "seams"; readonly colourway: string; readonly ok: boolean };
 
 /** How a job is made. */
 export interface MakeJobOptions extends PlanJobOptions {
-  /** Default: the native engine. */
+  /** Draws in this process. Default: the native engine, in processes of its own where there is much to draw. */
   readonly engine?: Engine;
+  /** How many processes draw; 0 for none but this one. Default: as many as there are cores, for large jobs. */
+  readonly workers?: number;
+  /** For all processes together, in bytes: bounds how many there are. Default: no limit. */
+  readonly memory?: number;
+  /** Makes everything, whatever stands in the folder already. Default false. */
+  readonly again?: boolean;
   /** Called as the work goes on. */
   readonly onProgress?: (progress: JobProgress) => void;
-  /** Stops between two bands and removes what is unfinished; its reason is thrown. */
+  /** Stops the work and removes what is unfinished; its reason is thrown. */
   readonly signal?: AbortSignal;
 }
 
+/** Jobs of fewer pixels in all are drawn in this process: starting others would take longer. */
+const MANY_PIXELS = 2 ** 23;
+
+/** Processes that draw, where they are worth it. */
+function openPool(plan: JobPlan, { engine, workers, memory }: MakeJobOptions): BandPool | undefined {
+  if (engine !== undefined || workers === 0) return undefined;
+  const pixels = plan.files.reduce((sum, { width = 0, height = 0 }) => sum + width * height, 0);
+  if (workers === undefined && memory === undefined && pixels < MANY_PIXELS) return undefined;
+  return new BandPool({
+    ...(workers === undefined ? {} : { workers }),
+    ...(memory === undefined ? {} : { memory }),
+  });
+}
+
+/** The manifest of a run that made just this, where all its files are still there. */
+async function readDone(
+  { out, plan }: PreparedJob,
+  key: string,
+  finished: readonly FinishedFile[],
+): Promise<Manifest | undefined> {
+  if (finished.length < plan.files.length) return undefined;
+  try {
+    const manifest = JSON.parse(await readFile(join(out, MANIFEST_NAME), "utf8")) as Manifest;
+    return manifest.key === key ? manifest : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Checks the tile in every colourway. */
+async function checkSeams(
+  { print, colourways, options: { dpi } }: PreparedJob,
+  running: { readonly engine?: Engine; readonly signal?: AbortSignal },
+  onProgress: MakeJobOptions["onProgress"],
+): Promise<readonly TileSeams[]> {
+  const seams: TileSeams[] = [];
+  for (const colourway of colourways.length > 0 ? colourways : [AS_DRAWN]) {
+    const checked = { ...running, dpi: typeof dpi === "number" ? dpi : Math.min(dpi.x, dpi.y) };
+    const report = await checkPrintSeams(recolour(print, colourway), checked);
+    seams.push({ colourway: colourway.name, report });
+    onProgress?.({ kind: "seams", colourway: colourway.name, ok: report.ok });
+  }
+  return seams;
+}
+
+/** Makes what is not finished, and the manifest. */
+async function makeFiles(
+  prepared: PreparedJob,
+  key: string,
+  finished: readonly FinishedFile[],
+  pool: BandPool | undefined,
+  options: MakeJobOptions,
+): Promise<Manifest> {
+  const { out, print, colourways, options: tileOptions, separations, tile, plan, keys } = prepared;
+  const { signal, onProgress } = options;
+  const engine = pool?.render ?? options.engine;
+  const running = {
+    ...(engine === undefined ? {} : { engine }),
+    ...(signal === undefined ? {} : { signal }),
+  };
+  const madeFrom = new Map(finished.map(({ file, ...made }) => [file.path, made]));
+  const journal: Promise<void>[] = [];
+  const writing = {
+    ...running,
+    ...(pool === undefined ? {} : { maker: pool }),
+    dir: out,
+    finished: finished.map(({ file }) => file),
+    onProgress: (progress: TileProgress) => onProgress?.({ kind: "rows", ...progress }),
+    onFile: (file: ManifestFile, notes: readonly Note[] = []) => {
+      const made = { key: keys.get(file.path) ?? "", notes };
+      madeFrom.set(file.path, made);
+      journal.push(noteFinished(out, { file, ...made }));
+      onProgress?.({ kind: "file", file });
+    },
+  };
+  const garments = dressGarments(prepared.garments, print);
+  const emitted = await writeTile(tile, { ...tileOptions, ...writing });
+  const films =
+    separations === undefined
+      ? undefined
+      : await emitSeparations(print, { ...tileOptions, ...separations, ...writing });
+  const shown = await writeGarments(garments, writing);
+  const seams = await checkSeams(prepared, running, onProgress);
+  const measures = await measureInks(print, tile.grid, running);
+  const [first = AS_DRAWN] = colourways;
+  const touching = colourways.flatMap((colourway) =>
+    measures === undefined ? [] : checkContacts(measures.contacts, colourway, { first }),
+  );
+  const files = [...emitted.files, ...(films?.files ?? []), ...shown];
+  // What was said of a file when it was made holds as long as it stands, and is said once.
+  const said = [...files.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(films?.notes ?? [])];
+  const late = said.filter((note, at) => said.findIndex((one) => one.code === note.code) === at);
+  const manifest: Manifest = {
+    ...plan,
+    key,
+    files,
+    madeFrom: Object.fromEntries(
+      files.map(({ path }) => [path, madeFrom.get(path) ?? { key: "", notes: [] }]),
+    ),
+    seams,
+    ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
+    coverage: measures?.coverage ?? [],
+    notes: [...plan.notes, ...late, ...touching, ...garments.flatMap((one) => one.notes)],
+  };
+  await Promise.all(journal);
+  await writeAtomically(join(out, MANIFEST_NAME), (sink) =>
+    sink.write(`${JSON.stringify(manifest, null, 2)}\n`),
+  );
+  await forgetFinished(out);
+  return manifest;
+}
+
 /**
- * Makes a job: writes its files, checks the seams of every tile, and writes `manifest.json` last. Temporaries that a
- * dead run left in the folder are cleared first. Running it again gives the same bytes.
+ * Makes a job: writes its files, checks the seams of every tile, and writes `manifest.json` last. What dead runs left in
+ * the folder is cleared first, and files that stand there whole, made from the same inputs by the same version, are kept:
+ * a run that was stopped at any moment goes on where it was, and ends with the same bytes.
  *
  * @param job a path, or a job that was read.
  * @returns what stands in the manifest; paths are relative to the folder.
  * @throws `RepetendError` as {@link planJob}; E_RENDER when the renderer fails; E_WRITE when a file cannot be
- * written. The signal's reason when it stops the work.
+ * written; E_NUMBER for processes and memory out of range. The signal's reason when it stops the work.
  *
  * @example
  * ```ts
@@ -59,78 +185,26 @@ export interface MakeJobOptions extends PlanJobOptions {
  * ```
  */
 export async function makeJob(job: string | LoadedJob, options: MakeJobOptions = {}): Promise<Manifest> {
-  const { engine, signal, onProgress } = options;
-  const running = {
-    ...(engine === undefined ? {} : { engine }),
-    ...(signal === undefined ? {} : { signal }),
-  };
-  const {
-    out,
-    print,
-    colourways,
-    options: tileOptions,
-    separations,
-    tile,
-    garments: planned,
-    plan,
-  } = await prepareJob(job, options);
+  const { onProgress, again = false } = options;
+  const prepared = await prepareJob(job, options);
+  const { out, plan, keys } = prepared;
   onProgress?.({ kind: "planned", plan });
-  const garments = dressGarments(planned, print);
   await makeFolder(out);
   await clearStrays(out);
-  const emitted = await writeTile(tile, {
-    ...tileOptions,
-    ...running,
-    dir: out,
-    onProgress: (progress) => onProgress?.({ kind: "rows", ...progress }),
-    onFile: (file) => onProgress?.({ kind: "file", file }),
-  });
-  const { dpi } = tileOptions;
-  const seams: TileSeams[] = [];
-  for (const colourway of colourways.length > 0 ? colourways : [AS_DRAWN]) {
-    const checked = { ...running, dpi: typeof dpi === "number" ? dpi : Math.min(dpi.x, dpi.y) };
-    const report = await checkPrintSeams(recolour(print, colourway), checked);
-    seams.push({ colourway: colourway.name, report });
-    onProgress?.({ kind: "seams", colourway: colourway.name, ok: report.ok });
+  const planned = plan.files.map((file) => ({ file, key: keys.get(file.path) ?? "" }));
+  const finished = again ? [] : await findFinished(out, MANIFEST_NAME, planned);
+  for (const { file } of finished) onProgress?.({ kind: "kept", file });
+  const key = keyOf(plan, [...keys]);
+  const done = await readDone(prepared, key, finished);
+  if (done !== undefined) {
+    await forgetFinished(out);
+    return done;
   }
-  const late = emitted.notes.filter((note) => !tile.notes.includes(note));
-  const films =
-    separations === undefined
-      ? undefined
-      : await emitSeparations(print, {
-          ...tileOptions,
-          ...separations,
-          ...running,
-          dir: out,
-          onFile: (file) => onProgress?.({ kind: "file", file }),
-        });
-  const shown = await writeGarments(garments, {
-    ...running,
-    dir: out,
-    onProgress: (progress) => onProgress?.({ kind: "rows", ...progress }),
-    onFile: (file) => onProgress?.({ kind: "file", file }),
-  });
-  const measures = await measureInks(print, tile.grid, running);
-  const [first = AS_DRAWN] = colourways;
-  const touching = colourways.flatMap((colourway) =>
-    measures === undefined ? [] : checkContacts(measures.contacts, colourway, { first }),
-  );
-  const manifest: Manifest = {
-    ...plan,
-    files: [...emitted.files, ...(films?.files ?? []), ...shown],
-    seams,
-    ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    coverage: measures?.coverage ?? [],
-    notes: [
-      ...plan.notes,
-      ...late,
-      ...(films?.notes ?? []),
-      ...touching,
-      ...garments.flatMap((one) => one.notes),
-    ],
-  };
-  await writeAtomically(join(out, MANIFEST_NAME), (sink) =>
-    sink.write(`${JSON.stringify(manifest, null, 2)}\n`),
-  );
-  return manifest;
+  await checkRoom(out, plan, finished, prepared.options);
+  const pool = openPool(plan, options);
+  try {
+    return await makeFiles(prepared, key, finished, pool, options);
+  } finally {
+    await pool?.close();
+  }
 }

@@ -40,6 +40,10 @@ export interface JobPlan {
 
 /** What a job made: written beside the files as `manifest.json`. */
 export interface Manifest extends JobPlan {
+  /** Of the versions, the inputs and the plan: where it is the same, nothing has to be made again. */
+  readonly key: string;
+  /** By path, the same of each file, and what was to be said of how it was made. */
+  readonly madeFrom: Readonly<Record<string, { readonly key: string; readonly notes: readonly Note[] }>>;
   readonly files: readonly ManifestFile[];
   readonly seams: readonly TileSeams[];
   /** Of each ink, most used first; empty for a print with filters, blend modes or pictures. */

@@ -68,7 +68,10 @@ export async function planGarments(
 ): Promise<PlannedGarments> {
   const garments = await readGarments(loaded);
   const slugs = slugsOf(garments.map(({ name }) => name));
-  const formats = loaded.job.emit?.formats;
+  // A garment is shown to people: where only TIFFs are asked for, it is a PNG.
+  const asked = loaded.job.emit?.formats;
+  const shown = asked?.filter((format) => format !== "tiff");
+  const formats = shown?.length === 0 ? (["png"] as const) : shown;
   const painted: PaintedGarment[] = [];
   const planned = garments.map((read, index): PlannedGarment => {
     const { name, sketch, dpi, companions } = read;

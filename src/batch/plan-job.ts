@@ -11,8 +11,11 @@ import { type Note, RepetendError } from "../errors.js";
 import { printingOrder } from "../image/index.js";
 import type { Motif } from "../motif/index.js";
 import { planeInks, whyNotLinear } from "../raster/index.js";
+import type { Window } from "../repeat/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
+import type { Length } from "../units/index.js";
 import { buildPrint, inputsOf, readJobColourways } from "./build-print.js";
+import { keysOf } from "./file-keys.js";
 import type { JobSeparations } from "./job.js";
 import type { JobPlan } from "./manifest.js";
 import { type PlannedGarment, planGarments } from "./plan-garments.js";
@@ -27,6 +30,10 @@ export interface PlanJobOptions {
   readonly out?: string;
   /** Refuses colourways that do not fit the print, instead of noting it. Default false. */
   readonly strict?: boolean;
+  /** Adds cloth of at least this length along the warp, in whole repeats. Default: as the job has it. */
+  readonly length?: Length;
+  /** Adds a strike-off: this window of the cloth as printed. Default: as the job has it. */
+  readonly crop?: Window;
 }
 
 /** A job with everything that it names, read and worked out. */
@@ -39,6 +46,8 @@ export interface PreparedJob {
   readonly tile: TilePlan;
   readonly garments: readonly PlannedGarment[];
   readonly plan: JobPlan;
+  /** What each planned file is made from, by its path. */
+  readonly keys: ReadonlyMap<string, string>;
 }
 
 const DEFAULT_DPI = 300;
@@ -76,9 +85,13 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const out = options.out ?? join(loaded.folder, "out");
   const print = await buildPrint(loaded);
   const colourways = await readJobColourways(loaded);
+  const { profile, ...emit } = loaded.job.emit ?? {};
   const tileOptions = {
     dpi: DEFAULT_DPI,
-    ...loaded.job.emit,
+    ...emit,
+    ...(profile === undefined ? {} : { profile: resolve(loaded.folder, profile) }),
+    ...(options.length === undefined ? {} : { length: options.length }),
+    ...(options.crop === undefined ? {} : { crop: options.crop }),
     colourways,
     ...(options.strict === undefined ? {} : { strict: options.strict }),
   };
@@ -112,16 +125,18 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     files.map((file) => file.path),
     garments.flatMap((one) => one.read.inputs),
   );
-  const bytesPerPixel = (kind: PlannedFile["kind"]): number =>
-    kind === "garment" ? 4 : kind !== "tile" ? 1 : print.ground === undefined ? 4 : 3;
+  const isFilm = (kind: PlannedFile["kind"]) => kind === "separation" || kind === "under-base";
+  const isRgba = (kind: PlannedFile["kind"]) => kind === "garment" || print.ground === undefined;
+  const bytesPerPixel = ({ kind, format }: PlannedFile): number =>
+    isFilm(kind) ? 1 : isRgba(kind) || (format === "tiff" && emit.space === "cmyk") ? 4 : 3;
   const plan: JobPlan = {
     print: print.name,
     layout: describeLayout(print),
     repeats: { x: true, y: print.kind === "all-over" },
     files: files.map((file) => {
-      const { width, height, kind } = file;
+      const { width, height } = file;
       if (width === undefined || height === undefined) return file;
-      return { ...file, uncompressed: width * height * bytesPerPixel(kind) };
+      return { ...file, uncompressed: width * height * bytesPerPixel(file) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
     notes: [
@@ -141,6 +156,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     tile,
     garments,
     plan,
+    keys: await keysOf(loaded, files, { colourways, garments, options: tileOptions }),
   };
 }
 

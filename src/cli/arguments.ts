@@ -1,6 +1,7 @@
 import { parseArgs } from "node:util";
 import { suggest } from "../batch/index.js";
 import { RepetendError } from "../errors.js";
+import type { Window } from "../repeat/index.js";
 import type { Command, CommandArguments } from "./command.js";
 
 const refuse = (command: Command, problem: string, accepted: string): never => {
@@ -67,5 +68,61 @@ export function readPositive(given: CommandArguments, name: string): number | un
   throw new RepetendError("E_USAGE", `--${name} is a number above 0`, {
     value: text,
     accepted: `--${name} 300`,
+  });
+}
+
+/**
+ * Reads a whole number from 0 on from an option.
+ *
+ * @throws {@link RepetendError} E_USAGE when it is none.
+ */
+export function readCount(given: CommandArguments, name: string): number | undefined {
+  const text = given.values[name];
+  if (text === undefined) return undefined;
+  if (/^\d{1,4}$/.test(text)) return Number(text);
+  throw new RepetendError("E_USAGE", `--${name} is a whole number`, { value: text, accepted: `--${name} 2` });
+}
+
+const BYTES: Readonly<Record<string, number>> = { MB: 1e6, GB: 1e9, MiB: 2 ** 20, GiB: 2 ** 30 };
+
+/**
+ * Reads a size of memory from an option: a number and MB, GB, MiB or GiB.
+ *
+ * @throws {@link RepetendError} E_USAGE when it is none.
+ */
+export function readBytesOption(given: CommandArguments, name: string): number | undefined {
+  const text = given.values[name];
+  if (text === undefined) return undefined;
+  const [, number = "", unit = ""] = /^(\d*\.?\d+)\s*(MB|GB|MiB|GiB)$/.exec(text) ?? [];
+  const bytes = Number(number) * (BYTES[unit] ?? Number.NaN);
+  if (number !== "" && bytes > 0) return bytes;
+  throw new RepetendError("E_USAGE", `--${name} is a size of memory`, {
+    value: text,
+    accepted: `--${name} 512MB, or a number with GB, MiB, GiB`,
+  });
+}
+
+/**
+ * Reads a window of the cloth from an option: four lengths, x, y, width and height.
+ *
+ * @throws {@link RepetendError} E_USAGE when there are not four.
+ */
+export function readWindowOption(given: CommandArguments, name: string): Window | undefined {
+  const text = given.values[name];
+  if (text === undefined) return undefined;
+  const words = text.trim().split(/[\s,]+/);
+  const [x, y, width, height] = words.map((word) => (/^[+-]?[\d.]+$/.test(word) ? Number(word) : word));
+  if (
+    words.length === 4 &&
+    x !== undefined &&
+    y !== undefined &&
+    width !== undefined &&
+    height !== undefined
+  ) {
+    return { x, y, width, height };
+  }
+  throw new RepetendError("E_USAGE", `--${name} is four lengths: x, y, width and height`, {
+    value: text,
+    accepted: `--${name} "0 10cm 20cm 15cm"`,
   });
 }

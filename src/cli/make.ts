@@ -1,7 +1,24 @@
-import { makeJob, planJob } from "../batch/index.js";
-import { type Command, EXIT } from "./command.js";
+import { estimateJob, type MakeJobOptions, makeJob, planJob } from "../batch/index.js";
+import { readBytesOption, readCount, readWindowOption } from "./arguments.js";
+import { type Command, type CommandArguments, EXIT } from "./command.js";
 import { progressWriter } from "./progress.js";
-import { describeFile, describeNote, describeReport } from "./words.js";
+import { describeBytes, describeFile, describeNote, describeReport, describeTime } from "./words.js";
+
+function readOptions(given: CommandArguments): MakeJobOptions {
+  const { flags, values } = given;
+  const workers = readCount(given, "workers");
+  const memory = readBytesOption(given, "memory");
+  const crop = readWindowOption(given, "crop");
+  return {
+    strict: flags.has("strict"),
+    again: flags.has("again"),
+    ...(values.out === undefined ? {} : { out: values.out }),
+    ...(values.length === undefined ? {} : { length: values.length }),
+    ...(crop === undefined ? {} : { crop }),
+    ...(workers === undefined ? {} : { workers }),
+    ...(memory === undefined ? {} : { memory }),
+  };
+}
 
 /** `repetend make`. */
 export const make: Command = {
@@ -9,24 +26,44 @@ export const make: Command = {
   operands: "JOB.json",
   summary: "Write the tile and the garments of a job in every colourway, with a manifest",
   details:
-    "Files have stable names (saltmarsh-border--low-tide.png) and are whole or absent; running again is safe.\n" +
+    "Files have stable names (saltmarsh-border--low-tide.png) and are whole or absent. Running again goes on where a\n" +
+    "run was stopped, and keeps files whose inputs have not changed.\n" +
     "manifest.json is written last: files with pixels, millimetres, dpi, deviation, bytes and sha256, seams, notes.",
   options: {
     out: { type: "string", value: "DIR", help: "the folder of the files (default: out beside the job)" },
-    "dry-run": { type: "boolean", help: "say what would be written, and write nothing" },
+    length: { type: "string", value: "5m", help: "add cloth of this length, in whole repeats" },
+    crop: {
+      type: "string",
+      value: '"X Y W H"',
+      help: 'add a strike-off: this window of the cloth, for example "0 10cm 20cm 15cm"',
+    },
+    workers: {
+      type: "string",
+      value: "N",
+      help: "how many processes draw; 0 for none (default: one a core)",
+    },
+    memory: { type: "string", value: "512MB", help: "for all processes together: bounds how many there are" },
+    again: { type: "boolean", help: "make everything, whatever stands there already" },
+    "dry-run": {
+      type: "boolean",
+      help: "say what would be written, how large and how long, and write nothing",
+    },
     strict: { type: "boolean", help: "refuse colourways that do not fit the print" },
     json: { type: "boolean", help: "the manifest on stdout, progress as JSON lines on stderr" },
   },
   count: { least: 1, most: 1 },
-  run: async ({ files, flags, values }, { stdout, stderr, signal }) => {
-    const [path = ""] = files;
-    const asJson = flags.has("json");
-    const options = { strict: flags.has("strict"), ...(values.out === undefined ? {} : { out: values.out }) };
-    if (flags.has("dry-run")) {
+  run: async (given, { stdout, stderr, signal }) => {
+    const [path = ""] = given.files;
+    const asJson = given.flags.has("json");
+    const options = readOptions(given);
+    if (given.flags.has("dry-run")) {
       const plan = await planJob(path, options);
-      if (asJson) stdout.write(`${JSON.stringify(plan, null, 2)}\n`);
+      const estimate = await estimateJob(path, options);
+      if (asJson) stdout.write(`${JSON.stringify({ ...plan, estimate }, null, 2)}\n`);
       else {
         for (const file of plan.files) stdout.write(`${describeFile(file)}\n`);
+        const { seconds, bytes } = estimate;
+        stdout.write(`tiles and yardage: about ${describeBytes(bytes)}, ${describeTime(seconds)}\n`);
         for (const note of plan.notes) stderr.write(`${describeNote(note)}\n`);
       }
       return EXIT.done;

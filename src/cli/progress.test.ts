@@ -31,9 +31,15 @@ const steps: readonly JobProgress[] = [
 function written(
   sink: { readonly isTTY?: boolean; readonly columns?: number },
   asJson: boolean,
+  milliseconds = 0,
 ): readonly string[] {
   const lines: string[] = [];
-  const writer = progressWriter({ ...sink, write: (text) => lines.push(text) }, asJson);
+  let time = 0;
+  const tick = () => {
+    time += milliseconds;
+    return time;
+  };
+  const writer = progressWriter({ ...sink, write: (text) => lines.push(text) }, asJson, tick);
   for (const step of steps) writer.show(step);
   writer.end();
   writer.end();
@@ -49,6 +55,22 @@ describe("progressWriter", () => {
       "[========================] 100 % b.png",
       "",
     ]);
+  });
+
+  it("tells rate and remaining time as soon as they mean something", () => {
+    const big = { ...plan, files: [file("a.png", 10_000), file("b.png", 10_000)] };
+    const lines: string[] = [];
+    let time = 0;
+    const sink = { isTTY: true, columns: 120, write: (text: string) => lines.push(text) };
+    const writer = progressWriter(sink, false, () => time);
+    writer.show({ kind: "planned", plan: big });
+    writer.show({ kind: "kept", file: { ...file("a.png", 10_000), bytes: 1, sha256: "" } });
+    writer.show({ kind: "rows", path: "b.png", done: 0, total: 10_000 });
+    time = 2000;
+    writer.show({ kind: "rows", path: "b.png", done: 2000, total: 10_000 });
+    // 20 megapixels in 2 s, 80 to go; what an earlier run drew is no part of the rate.
+    expect(lines.at(-1)).toContain(" 60 % 10.0 Mpx/s, 8 s left  b.png");
+    expect(lines[0]).toContain(" 50 % b.png");
   });
 
   it("stays within the terminal's width", () => {

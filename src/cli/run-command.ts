@@ -1,5 +1,4 @@
-import { readFile } from "node:fs/promises";
-import { suggest } from "../batch/index.js";
+import { readVersion, suggest } from "../batch/index.js";
 import { RepetendError } from "../errors.js";
 import { readArguments } from "./arguments.js";
 import { check } from "./check.js";
@@ -11,12 +10,6 @@ import { newExample } from "./new.js";
 import { preview } from "./preview.js";
 
 const COMMANDS: readonly Command[] = [make, check, inks, preview, newExample];
-
-async function readVersion(): Promise<string> {
-  const text = await readFile(new URL("../../package.json", import.meta.url), "utf8");
-  const version = /"version":\s*"([^"]+)"/.exec(text)?.[1];
-  return version ?? "unknown";
-}
 
 function findCommand(name: string): Command {
   const found = COMMANDS.find((command) => command.name === name);

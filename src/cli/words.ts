@@ -11,6 +11,14 @@ export function describeBytes(bytes: number): string {
   return `${plain(bytes / 1000 ** step, 1)} ${units[step]}`;
 }
 
+/** A time for people: "40 s", "3 min 20 s", "2 h 5 min". */
+export function describeTime(seconds: number): string {
+  const whole = Math.max(1, Math.round(seconds));
+  if (whole < 60) return `${whole} s`;
+  if (whole < 3600) return `${Math.floor(whole / 60)} min ${whole % 60} s`;
+  return `${Math.floor(whole / 3600)} h ${Math.floor((whole % 3600) / 60)} min`;
+}
+
 /** One file in one line: path, pixels, size on the cloth, bytes. */
 export function describeFile(
   file: PlannedFile & { readonly bytes?: number; readonly uncompressed?: number },

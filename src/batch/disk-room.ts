@@ -1,0 +1,41 @@
+import { statfs } from "node:fs/promises";
+import type { TilePlanOptions } from "../emit/index.js";
+import { RepetendError } from "../errors.js";
+import type { FinishedFile } from "./finished.js";
+import type { JobPlan } from "./manifest.js";
+
+/** Deflate shortens no data to less than this share of it (zlib's technical notes: about 1 to 1030). */
+const LEAST_SHARE = 1 / 1032;
+
+/** Uncompressed, a place in a palette takes half a byte where a pixel could take four. */
+const LEAST_PLAIN = 1 / 8;
+
+/**
+ * Refuses a job whose files cannot fit on the disk, however well they compress. What may or may not fit is found when it is
+ * written: a full disk leaves the old file whole.
+ *
+ * @throws `RepetendError` E_WRITE with the folder, the room and what is needed at least.
+ */
+export async function checkRoom(
+  out: string,
+  { files }: JobPlan,
+  finished: readonly FinishedFile[],
+  { compression }: TilePlanOptions,
+): Promise<void> {
+  const done = new Set(finished.map(({ file }) => file.path));
+  const needed = files
+    .filter(({ path }) => !done.has(path))
+    .reduce((sum, { format, uncompressed = 0 }) => {
+      const isPlain = format === "tiff" && compression === "none";
+      return sum + uncompressed * (isPlain ? LEAST_PLAIN : LEAST_SHARE);
+    }, 0);
+  const { bavail, bsize } = await statfs(out);
+  const room = bavail * bsize;
+  if (needed <= room) return;
+  const megabytes = (bytes: number) => `${Math.ceil(bytes / 1e6)} MB`;
+  throw new RepetendError("E_WRITE", "the disk has no room for the files", {
+    input: out,
+    value: `${megabytes(room)} free`,
+    accepted: `${megabytes(needed)} at least`,
+  });
+}

@@ -1,0 +1,70 @@
+import { createHash } from "node:crypto";
+import { relative } from "node:path";
+import type { Colourway } from "../colour/index.js";
+import type { PlannedFile, TilePlanOptions } from "../emit/index.js";
+import { inputsOf } from "./build-print.js";
+import { keyOf } from "./finished.js";
+import type { PlannedGarment } from "./plan-garments.js";
+import { readBytes } from "./read-file.js";
+import type { LoadedJob } from "./read-job.js";
+import { readVersions } from "./version.js";
+
+/** Far above any input that a job may read. */
+const INPUT_LIMIT = 2 ** 30;
+
+/** Each file by its name as seen from the job, and what it holds. */
+async function hashInputs(folder: string, paths: readonly string[]): Promise<readonly (readonly string[])[]> {
+  return Promise.all(
+    [...new Set(paths)].sort().map(async (path) => {
+      const hash = createHash("sha256").update(await readBytes(path, INPUT_LIMIT));
+      return [relative(folder, path), hash.digest("hex")] as const;
+    }),
+  );
+}
+
+/**
+ * For each planned file a key of everything that its bytes depend on: the job, the drawings, the colourway, and the versions
+ * of what draws and compresses. A file whose key is the same need not be made again.
+ */
+export async function keysOf(
+  { job, folder, ...loaded }: LoadedJob,
+  files: readonly PlannedFile[],
+  {
+    colourways,
+    garments,
+    options,
+  }: {
+    readonly colourways: readonly Colourway[];
+    readonly garments: readonly PlannedGarment[];
+    readonly options: TilePlanOptions;
+  },
+): Promise<ReadonlyMap<string, string>> {
+  const versions = await readVersions();
+  // The table of colourways counts by what a file's own colourway says.
+  const drawings = inputsOf({
+    ...loaded,
+    folder,
+    job: { print: job.print, ...(job.emit ? { emit: job.emit } : {}) },
+  });
+  const inputs = await hashInputs(folder, drawings);
+  const worn = await hashInputs(
+    folder,
+    garments.flatMap((one) => one.read.inputs),
+  );
+  // What else is written does not show in a file, but the number of colourways decides how it is made.
+  const { dpi, scale, shrinkage, edges, compression, space } = options;
+  const drawn = { dpi, scale, shrinkage, edges, compression, space };
+  const base = [versions, inputs, job.print, drawn, colourways.length];
+  const all = new Map<string, string>();
+  for (const file of files) {
+    const own = colourways.find((one) => one.name === file.colourway)?.inks ?? {};
+    const more =
+      file.kind === "garment"
+        ? [job.garments, worn]
+        : file.kind === "separation" || file.kind === "under-base"
+          ? [job.emit?.separations]
+          : [];
+    all.set(file.path, keyOf(base, file, own, more));
+  }
+  return all;
+}
