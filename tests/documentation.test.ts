@@ -66,7 +66,7 @@ examples.forEach((example, index) => {
   writeFileSync(fileOf(index), `${example.code}\nexport {};\n`);
 });
 
-const entries = ["raster", "emit", "batch", "testing"].filter((entry) =>
+const entries = ["raster", "emit", "board", "batch", "testing"].filter((entry) =>
   existsSync(join(root, "src", entry, "index.ts")),
 );
 

@@ -157,7 +157,7 @@ describe("the public surface", () => {
       ./convert-colour-lab.js:
         toLabPixels,
       ./emit-tile.js:
-        type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, writeTile,
+        type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, estimateTile, writeTile,
       ./encoding.js:
         type EncodedRows, type Encoding,
       ./garment-files.js:
@@ -187,7 +187,18 @@ describe("the public surface", () => {
       ./tiff-strips.js:
         compressStrips,
       ./tile-plan.js:
-        AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,"
+        AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,
+      ./write-shape.js:
+        type TileEstimate,"
+    `);
+  });
+
+  it("of repetend/board", () => {
+    expect(surfaceOf("board/")).toMatchInlineSnapshot(`
+      "./spec-sheet.js:
+        specSheet,
+      ./types.js:
+        type SheetCoverage, type SheetSeams, type SpecSheetOptions,"
     `);
   });
 
@@ -197,13 +208,15 @@ describe("the public surface", () => {
         buildPrint, inputsOf, readJobColourways, readMotif,
       ./did-you-mean.js:
         findNearest, suggest,
+      ./estimate-job.js:
+        estimateJob,
       ./garment-job.js:
         type JobGarment, type JobPanel,
       ./garment-report.js:
         type GarmentReport, type PanelReport,
       ./job.js:
         type Job, type JobBand, type JobBorder, type JobCell, type JobEmit, type JobLength,
-        type JobMotif, type JobPrint, type JobSeparations,
+        type JobMotif, type JobPrint, type JobSeparations, type JobWindow,
       ./json-schema.js:
         type JsonSchema, jobJsonSchema,
       ./make-job.js:
@@ -219,7 +232,9 @@ describe("the public surface", () => {
       ./read-job.js:
         type LoadedJob, parseJob, readJob,
       ./strays.js:
-        clearStrays,"
+        clearStrays,
+      ./version.js:
+        readVersion,"
     `);
   });
 
@@ -261,6 +276,6 @@ describe("the public surface", () => {
       readFileSync(fileURLToPath(new URL("../package.json", import.meta.url)), "utf8"),
     );
     const entries = Object.keys(exports).filter((entry) => !entry.endsWith(".json"));
-    expect(entries).toEqual([".", "./raster", "./emit", "./batch", "./testing"]);
+    expect(entries).toEqual([".", "./raster", "./emit", "./board", "./batch", "./testing"]);
   });
 });

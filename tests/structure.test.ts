@@ -24,6 +24,7 @@ const ROOMS = [
   "testing",
 ];
 const LAST_PURE = ROOMS.indexOf("garment");
+const PURE = new Set(ROOMS.slice(0, LAST_PURE + 1));
 
 /** Small beside the core; the message of a refusal is of no room. */
 const EVERYWHERE = ["errors.ts"];
@@ -73,6 +74,14 @@ describe("the rooms", () => {
       ({ room, from }) => /^node:|^sharp$|^@resvg/.test(from) && ROOMS.indexOf(room) <= LAST_PURE,
     );
     expect(impure.map(({ file, from }) => `${file} -> ${from}`)).toEqual([]);
+  });
+
+  it("leave the board to browsers too: it takes from pure rooms only", () => {
+    const heavy = imports.filter(
+      ({ room, from }) =>
+        room === "board" && !/^\.\/|^\.\.\/errors/.test(from) && !PURE.has(from.split("/")[1] ?? ""),
+    );
+    expect(heavy.map(({ file, from }) => `${file} -> ${from}`)).toEqual([]);
   });
 
   it("know no clock, locale or unseeded chance below the batch", () => {

@@ -80,20 +80,25 @@ export function shortenWords(words: string, room: number, capital: number, track
 }
 
 /** Words broken into lines that fit into some room; a word that is too long is broken where it must be. */
-export function wrapWords(words: string, room: number, capital: number): readonly string[] {
+export function wrapWords(
+  words: string,
+  room: number,
+  capital: number,
+  track: number = 0,
+): readonly string[] {
   const lines: string[] = [];
   let line = "";
   for (const word of words.split(/\s+/).filter((one) => one !== "")) {
     const longer = line === "" ? word : `${line} ${word}`;
-    if (measureWords(longer, capital) <= room) {
+    if (measureWords(longer, capital, track) <= room) {
       line = longer;
       continue;
     }
     if (line !== "") lines.push(line);
     let rest = word;
-    while (measureWords(rest, capital) > room && rest.length > 1) {
+    while (measureWords(rest, capital, track) > room && rest.length > 1) {
       let count = rest.length - 1;
-      while (count > 1 && measureWords(rest.slice(0, count), capital) > room) count -= 1;
+      while (count > 1 && measureWords(rest.slice(0, count), capital, track) > room) count -= 1;
       lines.push(rest.slice(0, count));
       rest = rest.slice(count);
     }

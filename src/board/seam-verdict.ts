@@ -1,0 +1,34 @@
+import { element, type SvgElement } from "../svg/index.js";
+import { CAPITALS, round, TONES, writeIn } from "./page.js";
+import type { SheetSeams } from "./types.js";
+
+/** What is to be said of a colourway's seams, in a few words. */
+export function judgeSeams(
+  seams: readonly SheetSeams[],
+  colourway: string,
+): { ok: boolean; says: string } | undefined {
+  const found = seams.find((one) => one.colourway === colourway);
+  if (found === undefined) return undefined;
+  const { ok, edges } = found.report;
+  if (ok) return { ok, says: "seams closed" };
+  const open = edges.filter((edge) => !edge.ok).map(({ edge, kind }) => `${edge} ${kind ?? "open"}`);
+  return { ok, says: `seam: ${open.join(", ")}` };
+}
+
+/** A verdict that ends at x: a full dot for closed seams, a ring in the accent's colour for open ones. */
+export function drawVerdict(
+  verdict: { ok: boolean; says: string },
+  x: number,
+  y: number,
+  room: number,
+  accent: string,
+): readonly SvgElement[] {
+  const { ok, says } = verdict;
+  const dot = { cx: round(x - 0.6), cy: round(y - CAPITALS.small / 2), r: "0.55" };
+  const paint = ok ? { fill: TONES.dark } : { fill: "none", stroke: accent, "stroke-width": "0.3" };
+  const ink = ok ? TONES.grey : accent;
+  return [
+    element("circle", { ...dot, ...paint }),
+    writeIn(says, x - 2, y, room - 2, { ink, capital: CAPITALS.small, align: "end" }),
+  ];
+}

@@ -1,0 +1,158 @@
+import type { Colourway } from "../colour/index.js";
+import { describeLayout, inksOf, type Print, recolour } from "../repeat/index.js";
+import { element, type SvgElement } from "../svg/index.js";
+import { cardHeight, drawCard } from "./colourway-card.js";
+import { drawFacts } from "./fact-list.js";
+import { capitalise, listFacts } from "./facts.js";
+import { writeLength, writeSize } from "./figures.js";
+import { drawInks, listInks } from "./ink-table.js";
+import { drawNotes } from "./note-list.js";
+import { accentOf, boxAttributes, CAPITALS, PAGE, TONES, writeHeading, writeIn, writePage } from "./page.js";
+import { Pages } from "./pages.js";
+import { drawRepeat } from "./repeat-picture.js";
+import type { SheetSeams, SpecSheetOptions } from "./types.js";
+
+/** The two columns of the first page, and where they begin, in mm. */
+const PICTURE = { x: PAGE.left, width: 68 };
+const WORDS = { x: PAGE.left + 80, width: PAGE.right - PAGE.left - 80 };
+const BODY = PAGE.top + 24;
+/** How far down the first page a border's cloth may reach, so that colourways have room below. */
+const HALF = 198;
+const LEAST_PICTURE = 70;
+const GUTTER = 7;
+/** Between two parts under each other, and from a heading's top to what it heads. */
+const APART = 9;
+const HEADING = 6.4;
+
+/**
+ * A spec sheet of a print as SVG pages of A4, true to size: the repeat with its size and selvedges, the facts a mill needs,
+ * inks with hex, CIE Lab of D50 and what they cover, every colourway with the verdict on its seams, and the notes. A page
+ * is enough for four colourways; more, and more notes than fit, go on on further pages. All letters are drawn, so that no
+ * font is needed, and the pages look the same with every renderer.
+ *
+ * @returns SVG text, a page each, at least one.
+ * @throws {@link RepetendError} `E_COLOUR` when an ink of a colourway is no opaque colour.
+ * @example
+ * ```ts
+ * import { colourway, pixelGrid, straight } from "repetend";
+ * import { specSheet } from "repetend/board";
+ * const print = straight({ name: "Plain", width: "16cm", height: "16cm", ground: "#f2ead8", motifs: [] });
+ * const pages = specSheet({
+ *   print,
+ *   grid: pixelGrid(print, { dpi: 254 }),
+ *   colourways: [colourway("Nightjar", { "#f2ead8": "#1d1a26" })],
+ * });
+ * pages.length; // 1
+ * ```
+ */
+export function specSheet(options: SpecSheetOptions): readonly string[] {
+  const { print, coverage = [], seams = [], grid } = options;
+  // How far whole pixels are off stands among the facts already.
+  const notes = (options.notes ?? []).filter(({ code }) => grid === undefined || code !== "N_PIXELS");
+  const colourways = options.colourways?.length ? options.colourways : [AS_DRAWN];
+  const [first = AS_DRAWN] = colourways;
+  const inks = listInks(print, first, coverage);
+  const accent = accentOf(inks.flatMap(({ shown }) => shown ?? []));
+  const pages = new Pages();
+
+  const facts = drawFacts("Print", listFacts(options), WORDS.x, BODY + CAPITALS.small, WORDS.width);
+  const heading = `Inks of ${first.name}`;
+  const table = drawInks(heading, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
+  // A border's cloth is tall; of an all-over print as much is shown as the words beside it need.
+  const height = (print.kind === "border" ? HALF : Math.max(table.bottom, BODY + LEAST_PICTURE)) - BODY;
+  const picture = drawRepeat(recolour(print, first), { ...PICTURE, y: BODY, height }, "repeat-");
+  pages.add(facts, table, picture);
+  // The first notes stand beside the picture where there is room.
+  const beside = { ...WORDS, y: table.bottom + APART, bottom: picture.bottom };
+  const front = drawNotes(notes, beside, accent);
+  pages.add(front);
+  pages.goTo(Math.max(picture.bottom, table.bottom, front.bottom) + APART);
+
+  for (let listed = table.count; listed < inks.length; ) {
+    const part = drawInks(heading, inks.slice(listed), pages.turn());
+    pages.add(part);
+    pages.goTo(part.bottom + APART);
+    listed += part.count;
+  }
+  layCards(pages, options, colourways, seams, accent);
+  for (let told = front.count; told < notes.length; ) {
+    const part = drawNotes(notes.slice(told), pages.rest(), accent);
+    pages.add(part);
+    told += part.count;
+    if (told < notes.length) pages.turn();
+  }
+  return pages.list().map((page, k, all) => {
+    const head = k === 0 ? drawTitle(print, accent) : drawRunningTitle(print);
+    const title = all.length === 1 ? print.name : `${print.name}, page ${k + 1} of ${all.length}`;
+    return writePage(`${title}: spec sheet`, page.defs, [
+      ...head,
+      ...drawFoot(k + 1, all.length),
+      ...page.body,
+    ]);
+  });
+}
+
+/** Colourways side by side, three or four in a row. */
+function layCards(
+  pages: Pages,
+  { print }: SpecSheetOptions,
+  colourways: readonly Colourway[],
+  seams: readonly SheetSeams[],
+  accent: string,
+): void {
+  const across = colourways.length <= 3 ? 3 : 4;
+  const width = (PAGE.right - PAGE.left - (across - 1) * GUTTER) / across;
+  const height = cardHeight(inksOf(print).length);
+  let headed = false;
+  for (let k = 0; k < colourways.length; k += across) {
+    if (pages.rest().y + (headed ? 0 : HEADING) + height > PAGE.bottom) {
+      pages.turn();
+      headed = false;
+    }
+    if (!headed) {
+      const { x, y, width: whole } = pages.rest();
+      pages.add({ defs: [], body: writeHeading("Colourways", x, y, whole), bottom: y });
+      pages.goTo(y - CAPITALS.small + HEADING);
+      headed = true;
+    }
+    const top = pages.rest().y - CAPITALS.small;
+    for (const [column, colourway] of colourways.slice(k, k + across).entries()) {
+      const place = { x: PAGE.left + column * (width + GUTTER), y: top, width };
+      pages.add(drawCard(print, colourway, seams, place, `way-${k + column + 1}-`, accent));
+    }
+    pages.goTo(top + height + APART * 0.8);
+  }
+}
+
+const AS_DRAWN: Colourway = { kind: "colourway", name: "As drawn", inks: {} };
+
+function drawTitle(print: Print, accent: string): readonly SvgElement[] {
+  const layout = describeLayout(print);
+  const size =
+    print.kind === "border"
+      ? `${writeLength(print.repeat)} repeat, ${writeLength(print.width)} cloth`
+      : writeSize(print.width, print.height);
+  const y = PAGE.top + 4 + CAPITALS.title;
+  return [
+    element("rect", { ...boxAttributes({ x: PAGE.left, y: PAGE.top, width: 14, height: 1 }), fill: accent }),
+    writeIn(print.name, PAGE.left, y, PAGE.right - PAGE.left, { capital: CAPITALS.title, weight: "light" }),
+    writeIn(capitalise(`${layout}, ${size}`), PAGE.left, y + 6, 120, {
+      ink: TONES.grey,
+      capital: CAPITALS.name * 0.9,
+    }),
+  ];
+}
+
+function drawRunningTitle(print: Print): readonly SvgElement[] {
+  return [writeIn(print.name, PAGE.left, PAGE.top + CAPITALS.name, 120, { capital: CAPITALS.name })];
+}
+
+function drawFoot(page: number, pages: number): readonly SvgElement[] {
+  const y = PAGE.bottom + 6;
+  const small = { ink: TONES.grey, capital: CAPITALS.small };
+  const says = "Inks are sRGB; Lab for D50. A strike-off on the cloth decides on colour.";
+  return [
+    writeIn(says, PAGE.left, y, 140, small),
+    writeIn(`${page} / ${pages}`, PAGE.right, y, 20, { ...small, align: "end" }),
+  ];
+}
