@@ -46,7 +46,13 @@ const namesIn = (dir: string): readonly string[] => {
   }
 };
 
-const isTemporary = (name: string) => name.startsWith(".repetend-");
+const isTemporary = (name: string) => /^\.repetend-.*-\d+-/.test(name);
+
+/** The processes that a process has started. */
+const childrenOf = (pid: number | undefined): readonly number[] => {
+  const text = readFileSync(`/proc/${pid}/task/${pid}/children`, "utf8").trim();
+  return text === "" ? [] : text.split(/\s+/).map(Number);
+};
 
 /** Starts `make` and stops it once a temporary stands in the folder. */
 async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL") {
@@ -88,6 +94,37 @@ describe("the installed command", () => {
 
     expect(run("make", job, "--out", out).status).toBe(0);
     expect(hashes(out)).toEqual(hashes(whole));
+  });
+
+  it("ends with the same bytes after a kill at any moment, and leaves no process behind", async () => {
+    const job = join(folder, "saltmarsh", "half-drop.job.json");
+    const hashes = (dir: string) =>
+      namesIn(dir).map((name) => [
+        name,
+        createHash("sha256")
+          .update(readFileSync(join(dir, name)))
+          .digest("hex"),
+      ]);
+    const whole = join(folder, "half-drop-whole");
+    const start = performance.now();
+    expect(run("make", job, "--out", whole).status).toBe(0);
+    const taken = performance.now() - start;
+    for (let moment = 1; moment < 12; moment++) {
+      const out = join(folder, `half-drop-${moment}`);
+      // Killed again and again until it is done: each run must bring the folder nearer to its end.
+      for (let after = (taken * moment) / 12; ; after *= 1.5) {
+        const child = spawn(process.execPath, [main, "make", job, "--out", out], { stdio: "ignore" });
+        const end = ended(child);
+        await Promise.race([end, wait(after)]);
+        if (child.exitCode === 0) break;
+        const workers = childrenOf(child.pid);
+        child.kill("SIGKILL");
+        await end;
+        await wait(1000);
+        for (const pid of workers) expect(() => process.kill(pid, 0)).toThrow();
+      }
+      expect(hashes(out)).toEqual(hashes(whole));
+    }
   });
 
   it("ends quietly when its reader goes away", () => {

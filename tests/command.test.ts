@@ -71,6 +71,9 @@ describe("repetend", () => {
       [["make", "a", "--out"], "--out needs a value"],
       [["make", "a", "--strict=yes"], "--strict takes no value"],
       [["check", "a", "--dpi", "much"], "--dpi is a number above 0"],
+      [["make", "a", "--workers", "two"], "--workers is a whole number"],
+      [["make", "a", "--memory", "512"], "--memory is a size of memory"],
+      [["make", "a", "--crop", "1cm 2cm"], "--crop is four lengths"],
       [["check", "a", "--layout", "twill"], "there is no such layout"],
       [["--colour"], "there is no option --colour"],
     ] as const;
@@ -241,8 +244,11 @@ describe("repetend make", () => {
       signal: stop.signal,
     });
     expect(code).toBe(130);
-    expect(readdirSync(out)).toHaveLength(3);
-    expect(readdirSync(out).filter((name) => name.startsWith(".") || name === "manifest.json")).toEqual([]);
+    // Beside the three files a list of them, from which the next run goes on.
+    expect(readdirSync(out)).toHaveLength(4);
+    expect(readdirSync(out).filter((name) => name.startsWith(".") || name === "manifest.json")).toEqual([
+      ".repetend-finished",
+    ]);
     expect((await run(["make", join(dir, "border.job.json")])).code).toBe(0);
     expect(readdirSync(out)).toHaveLength(7);
   });

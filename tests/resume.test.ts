@@ -1,0 +1,182 @@
+import { spawn } from "node:child_process";
+import { createHash } from "node:crypto";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { fileURLToPath } from "node:url";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type JobProgress, makeJob } from "../src/batch/index.js";
+
+// A run may be stopped at any moment, from inside and from outside: the next one goes on, and ends with the same bytes.
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-resume-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+/** The Saltmarsh brick in a folder of its own, small, with whole cloth and separations. */
+function newJob(name: string, emit: object = {}): string {
+  const dir = join(folder, name);
+  cpSync(join(root, "examples", "saltmarsh"), dir, { recursive: true });
+  const path = join(dir, "brick.job.json");
+  const job = JSON.parse(readFileSync(path, "utf8"));
+  const small = { dpi: 15, formats: ["svg", "png", "tiff"], length: "1m", separations: {}, ...emit };
+  writeFileSync(path, JSON.stringify({ ...job, garments: undefined, emit: small }));
+  return path;
+}
+
+const filesIn = (dir: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    readdirSync(dir)
+      .sort()
+      .map((name) => [
+        name,
+        createHash("sha256")
+          .update(readFileSync(join(dir, name)))
+          .digest("hex"),
+      ]),
+  );
+
+/** What a run did: the files that it made, and those that it kept. */
+async function make(job: string, out: string, options: Parameters<typeof makeJob>[1] = {}) {
+  const made: string[] = [];
+  const kept: string[] = [];
+  const onProgress = (progress: JobProgress) => {
+    if (progress.kind === "file") made.push(progress.file.path);
+    if (progress.kind === "kept") kept.push(progress.file.path);
+  };
+  const manifest = await makeJob(job, { workers: 0, ...options, out, onProgress });
+  return { manifest, made, kept };
+}
+
+describe("a run that was stopped", () => {
+  it("goes on behind the last file that was whole, whichever that was", async () => {
+    const job = newJob("stopped");
+    const whole = join(folder, "stopped-whole");
+    const { manifest, made } = await make(job, whole);
+    expect(made.length).toBe(manifest.files.length);
+    const good = filesIn(whole);
+    for (const count of [1, Math.floor(made.length / 2), made.length - 1]) {
+      const out = join(folder, `stopped-${count}`);
+      const stop = new AbortController();
+      let files = 0;
+      const run = makeJob(job, {
+        workers: 0,
+        out,
+        signal: stop.signal,
+        onProgress: ({ kind }) => {
+          if (kind === "file" && ++files === count) stop.abort(new Error("enough"));
+        },
+      });
+      await expect(run).rejects.toThrow("enough");
+      const left = readdirSync(out).filter((name) => !name.startsWith("."));
+      expect(left).not.toContain("manifest.json");
+      const again = await make(job, out);
+      expect([...again.kept].sort()).toEqual(left.sort());
+      expect(again.manifest).toEqual(manifest);
+      expect(filesIn(out)).toEqual(good);
+    }
+  });
+
+  it("by a kill from outside goes on as well, and leaves no process behind", async () => {
+    const job = newJob("killed", { dpi: 250, separations: undefined });
+    const whole = join(folder, "killed-whole");
+    const command = (out: string) => [
+      "--import",
+      "tsx",
+      join(root, "src", "cli", "main.ts"),
+      "make",
+      job,
+      "--out",
+      out,
+      "--workers",
+      "2",
+    ];
+    const out = join(folder, "killed-out");
+    const child = spawn(process.execPath, command(out), { stdio: "ignore", cwd: root });
+    const end = new Promise((done) => child.once("exit", (_, signal) => done(signal)));
+    const names = () => {
+      try {
+        return readdirSync(out);
+      } catch {
+        return [];
+      }
+    };
+    // In the middle of a picture: its temporary has begun, and another file is whole.
+    const isBegun = (name: string) => name.startsWith(".repetend-") && statSync(join(out, name)).size > 1000;
+    while (!(names().some((name) => name.endsWith(".svg")) && names().some(isBegun))) {
+      if (child.exitCode !== null) break;
+      await wait(5);
+    }
+    const children = readFileSync(`/proc/${child.pid}/task/${child.pid}/children`, "utf8")
+      .trim()
+      .split(/\s+/);
+    child.kill("SIGKILL");
+    expect(await end).toBe("SIGKILL");
+    await wait(1000);
+    for (const pid of children.filter((one) => one !== "")) {
+      expect(() => process.kill(Number(pid), 0)).toThrow();
+    }
+    expect(names()).not.toContain("manifest.json");
+    const good = await make(job, whole);
+    const again = await make(job, out);
+    expect(again.kept.length).toBeGreaterThan(0);
+    expect(again.manifest).toEqual(good.manifest);
+    expect(filesIn(out)).toEqual(filesIn(whole));
+  });
+});
+
+describe("a run over finished files", () => {
+  it("draws nothing when nothing has changed, and everything when it is told to", async () => {
+    const job = newJob("same");
+    const out = join(folder, "same-out");
+    const first = await make(job, out);
+    const before = filesIn(out);
+    const second = await make(job, out);
+    expect([second.made, second.manifest]).toEqual([[], first.manifest]);
+    const third = await make(job, out, { again: true });
+    expect([third.made.length, third.manifest]).toEqual([first.made.length, first.manifest]);
+    expect(filesIn(out)).toEqual(before);
+  });
+
+  it("makes again what was changed or lost, and no more", async () => {
+    const job = newJob("changed", { separations: undefined, length: undefined, formats: ["svg", "png"] });
+    const out = join(folder, "changed-out");
+    const { made } = await make(job, out);
+    const [first = "", second = ""] = made.filter((name) => name.endsWith(".png"));
+    writeFileSync(join(out, first), "not what was drawn");
+    rmSync(join(out, second));
+    expect((await make(job, out)).made.sort()).toEqual([first, second].sort());
+
+    // One ink of one colourway: its own files only.
+    const table = join(folder, "changed", "colourways.csv");
+    const text = readFileSync(table, "utf8");
+    const [head = "", ...rows] = text.trim().split("\n");
+    const name = head.split(",").at(-1)?.trim().toLowerCase() ?? "";
+    const last = rows.map((row, at) => (at === 0 ? row.replace(/#[0-9a-f]{6}\s*$/i, "#123456") : row));
+    writeFileSync(table, `${[head, ...last].join("\n")}\n`);
+    const recoloured = await make(job, out);
+    expect(recoloured.made.length).toBeGreaterThan(0);
+    expect(recoloured.made.every((path) => path.includes(`--${name}.`))).toBe(true);
+    expect(recoloured.kept.length).toBeGreaterThan(0);
+
+    // A drawing: all of them.
+    const drawing = JSON.parse(readFileSync(job, "utf8")).print.motifs[0].file;
+    const path = join(folder, "changed", drawing);
+    writeFileSync(path, `${readFileSync(path, "utf8")}\n<!-- looked at again -->\n`);
+    expect((await make(job, out)).made.length).toBe(made.length);
+  });
+
+  it("is not disturbed by another run into the same folder", async () => {
+    const job = newJob("two");
+    const out = join(folder, "two-out");
+    const whole = join(folder, "two-whole");
+    const alone = await make(job, whole);
+    const [one, other] = await Promise.all([make(job, out), make(job, out)]);
+    expect([one.manifest, other.manifest]).toEqual([alone.manifest, alone.manifest]);
+    expect(filesIn(out)).toEqual(filesIn(whole));
+  });
+});
