@@ -39,37 +39,40 @@ const ESCAPES: Readonly<Record<string, string>> = {
  * ```
  */
 export function serialise(root: SvgElement, options: SerialiseOptions = {}): string {
-  const parts: string[] = [];
-  writeElement(root, "", options.indent ?? 0, parts);
-  return parts.join("");
+  return writeElement(root, "", options.indent ?? 0, new Set());
 }
 
-function writeElement(node: SvgElement, margin: string, indent: number, parts: string[]): void {
-  checkName(node.name);
-  parts.push("<", node.name);
-  for (const [name, value] of Object.entries(node.attributes)) {
-    checkName(name);
-    parts.push(" ", name, '="', escapeAttribute(checkCharacters(value)), '"');
+/** What needs neither a check nor an escape, in text and in attributes: nearly all that is ever written. */
+const PLAIN = /^[ !#-%'-;=?-~]*$/;
+
+/** `names` are those that were checked before in this tree. */
+function writeElement(node: SvgElement, margin: string, indent: number, names: Set<string>): string {
+  checkName(node.name, names);
+  let written = `<${node.name}`;
+  for (const name in node.attributes) {
+    if (!Object.hasOwn(node.attributes, name)) continue;
+    checkName(name, names);
+    const value = node.attributes[name] ?? "";
+    written += ` ${name}="${PLAIN.test(value) ? value : escapeAttribute(checkCharacters(value))}"`;
   }
-  if (node.children.length === 0) {
-    parts.push("/>");
-    return;
-  }
-  parts.push(">");
+  if (node.children.length === 0) return `${written}/>`;
+  written += ">";
   // White space beside text would become part of it.
   const apart = indent > 0 && node.children.every((child) => child.type === "element");
   const inner = margin + " ".repeat(indent);
   for (const child of node.children) {
-    if (apart) parts.push("\n", inner);
-    if (child.type === "text") parts.push(escapeText(checkCharacters(child.value)));
-    else writeElement(child, inner, indent, parts);
+    if (apart) written += `\n${inner}`;
+    if (child.type === "element") written += writeElement(child, inner, indent, names);
+    else written += PLAIN.test(child.value) ? child.value : escapeText(checkCharacters(child.value));
   }
-  if (apart) parts.push("\n", margin);
-  parts.push("</", node.name, ">");
+  if (apart) written += `\n${margin}`;
+  return `${written}</${node.name}>`;
 }
 
-function checkName(name: string): void {
+function checkName(name: string, names: Set<string>): void {
+  if (names.has(name)) return;
   if (!NAME.test(name)) throw new RepetendError("E_XML", "a name cannot be written as XML", { value: name });
+  names.add(name);
 }
 
 function checkCharacters(value: string): string {
