@@ -302,7 +302,8 @@ const WIDEST_BREAK = 6;
 const OTHER_COLOUR = 4;
 
 /** A piece of one row may be a mixed pixel, and one that an outline explains is none. */
-const isFirm = (piece: OpenPiece): boolean => piece.explained !== "outline" && piece.to - piece.from >= 2;
+const isFirm = (piece: OpenPiece): boolean =>
+  piece.explained !== "outline" && piece.explained !== "line" && piece.to - piece.from >= 2;
 
 /** Joins pieces to runs. */
 export function joinPieces(
