@@ -1,5 +1,6 @@
 import type { Box } from "../geometry/box.js";
 import type { Print } from "../repeat/types.js";
+import { drawWords, shortenWords } from "../repeat/words.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
 
 /** A rectangle on the cloth with its name. */
@@ -11,7 +12,8 @@ const DIGITS = 3;
 
 /**
  * A picture of how pieces lie on the cloth: cloth length along x, cloth width along y, a border's bands and every repeat
- * marked (`startsAt` is where in the print the cloth is cut off), each piece with its cutting line, its seam line and its name. 1 to 10, in mm.
+ * marked (`startsAt` is where in the print the cloth is cut off), each piece with its cutting line, its seam line and its
+ * name, in letters that need no font. 1 to 10, in mm.
  */
 export function drawCutting(
   print: Print,
@@ -71,8 +73,9 @@ export function drawCutting(
       width: piece.width - 2 * seam,
       height: piece.height - 2 * seam,
     };
-    const label = { x: write(piece.x + piece.width / 2), y: write(piece.y + piece.height / 2) };
-    const size = write(Math.max(12, Math.min(60, piece.width / 8, piece.height / 3)));
+    const capital = Math.max(10, Math.min(42, piece.width / 10, piece.height / 4));
+    const name = shortenWords(piece.name, inner.width * 0.9, capital);
+    const middle = { x: piece.x + piece.width / 2, y: piece.y + (piece.height + capital) / 2 };
     return [
       box(piece, { fill: "#ffffff", "fill-opacity": "0.75", stroke: "#1b2a41", "stroke-width": "2" }, [
         element("title", {}, [text(piece.name)]),
@@ -80,17 +83,7 @@ export function drawCutting(
       ...(seam > 0
         ? [box(inner, { fill: "none", stroke: "#1b2a41", "stroke-width": "1", "stroke-dasharray": "6 4" })]
         : []),
-      element(
-        "text",
-        {
-          ...label,
-          "font-family": "sans-serif",
-          "font-size": size,
-          "text-anchor": "middle",
-          fill: "#1b2a41",
-        },
-        [text(piece.name)],
-      ),
+      ...(name === "" ? [] : [drawWords(name, { ...middle, capital, ink: "#1b2a41", align: "middle" })]),
     ];
   });
   const margin = 10;

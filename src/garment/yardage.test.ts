@@ -203,6 +203,8 @@ describe("yardage", () => {
       one.children.map((child) => (child.type === "element" ? child.children[0]?.value : "")),
     );
     expect(titles).toContain("front & back 1");
+    // Names are drawn: no font is needed.
+    expect(root.children.filter((one) => one.type === "element" && one.name === "text")).toEqual([]);
     expect(root.attributes.width).toMatch(/^\d+(\.\d+)?mm$/);
   });
 
