@@ -12,6 +12,8 @@ export interface OpenPiece {
   readonly explained: "outline" | "short" | "side" | "line" | undefined;
   /** An outline passes over the seam at both ends, unbroken: only the ink changes in between. */
   readonly isFramed: boolean;
+  /** The side on which a thin line of even width follows the seam; outlines of the other side rightly end at it. */
+  readonly line: -1 | 1 | undefined;
 }
 
 /** The least step that counts: just above what an eye sees side by side, CIEDE2000. */
@@ -180,12 +182,12 @@ const WIDEST_LINE = 12;
 const LINE_SHARE = 0.7;
 
 /**
- * Tells whether a thin line of even width runs along the seam on one side: an outline that happens to touch it. The width
+ * The side on which a thin line of even width runs along the seam: an outline that happens to touch it. The width
  * is the one that most rows have, give or take a pixel.
  */
-function isLineAlong(strip: Strip, from: number, to: number, middle: number): boolean {
+function lineAlong(strip: Strip, from: number, to: number, middle: number): -1 | 1 | undefined {
   const { half, length } = strip;
-  return [-1, 1].some((side) => {
+  return ([-1, 1] as const).find((side) => {
     const plateau = side === -1 ? middle : middle + 1;
     const rowsOfWidth = new Float64Array(WIDEST_LINE + 2);
     for (let t = from; t < to; t++) {
@@ -215,6 +217,7 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
   const below = rowsBeside(strip, to, 1, middle, middle + 1, rows);
   const beside = Math.max(above, below);
   const isFramed = passesAt(strip, to, middle) && passesAt(strip, from - 3, middle);
+  const line = lineAlong(strip, from, to, middle);
   const explained =
     beside > 0 && rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
       ? "outline"
@@ -222,10 +225,10 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
         ? "short"
         : isSquareSide(strip, from, to, middle, { above, below })
           ? "side"
-          : !isFramed && isLineAlong(strip, from, to, middle)
+          : !isFramed && line !== undefined
             ? "line"
             : undefined;
-  return { from, to, near: middle, far: middle + 1, worst, explained, isFramed };
+  return { from, to, near: middle, far: middle + 1, worst, explained, isFramed, line };
 }
 
 /** Every piece of the seam at which plateaus meet that differ. Places from 0 up to twice the length, where it wraps. */
@@ -262,7 +265,8 @@ function countHalfSteps(strip: Strip, jumps: Float32Array, piece: OpenPiece): nu
   const { half } = strip;
   const across = 2 * half - 1;
   return Math.max(
-    ...[-1, 1].map((side) => {
+    ...([-1, 1] as const).map((side) => {
+      if (piece.line === side) return 0;
       let rows = 0;
       for (let t = piece.from - HALF_STEP_REACH; t < piece.to + HALF_STEP_REACH; t++) {
         const row = rowIndex(strip, t);
@@ -302,8 +306,7 @@ const WIDEST_BREAK = 6;
 const OTHER_COLOUR = 4;
 
 /** A piece of one row may be a mixed pixel, and one that an outline explains is none. */
-const isFirm = (piece: OpenPiece): boolean =>
-  piece.explained !== "outline" && piece.explained !== "line" && piece.to - piece.from >= 2;
+const isFirm = (piece: OpenPiece): boolean => piece.explained !== "outline" && piece.to - piece.from >= 2;
 
 /** Joins pieces to runs. */
 export function joinPieces(
@@ -323,7 +326,11 @@ export function joinPieces(
       if (next === undefined || !isFirm(piece) || !isFirm(next)) return false;
       const near = pixelDifference(strip, piece.near, next.near);
       const far = pixelDifference(strip, piece.far, next.far);
-      return (near > OTHER_COLOUR && far <= strip.plateau) || (far > OTHER_COLOUR && near <= strip.plateau);
+      const onLine = (side: -1 | 1) => piece.line === side && next.line === side;
+      return (
+        (near > OTHER_COLOUR && far <= strip.plateau && !onLine(1)) ||
+        (far > OTHER_COLOUR && near <= strip.plateau && !onLine(-1))
+      );
     });
     const open = group.filter(
       (piece, i) =>
