@@ -203,6 +203,9 @@ export async function makeBands(
   return made;
 }
 
+/** So many motifs are named in an error. */
+const NAMED = 6;
+
 /** What a task is about, for a person: its rows and the motifs in them. */
 export function namesInTask(work: BandWork, index: number): string {
   const { plan, onGrid } = prepareWork(work);
@@ -214,5 +217,7 @@ export function namesInTask(work: BandWork, index: number): string {
     }
   }
   const rows = task?.bands.map(({ y, height }) => `${y} to ${y + height}`).join(", ");
-  return `rows ${rows}${names.size > 0 ? `, with ${[...names].join(", ")}` : ""}`;
+  const named = [...names].slice(0, NAMED);
+  const more = names.size > NAMED ? ` and ${names.size - NAMED} more` : "";
+  return `rows ${rows}${names.size > 0 ? `, with ${named.join(", ")}${more}` : ""}`;
 }
