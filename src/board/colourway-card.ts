@@ -31,8 +31,8 @@ export function drawCard(
   accent: string,
 ): Part {
   const { x, y, width } = place;
-  const box: Box = { x, y, width, height: PICTURE };
-  const drawn = drawPrint(recolour(print, colourway), windowOf(print, box), box, scope);
+  const { box, window } = framePicture(print, { x, y, width, height: PICTURE });
+  const drawn = drawPrint(recolour(print, colourway), window, box, scope);
   const body: SvgElement[] = [...drawn.body];
   const name = y + PICTURE + 4.2;
   body.push(writeIn(colourway.name, x, name, width * 0.56, { capital: CAPITALS.name * 0.9 }));
@@ -60,13 +60,19 @@ export function drawCard(
   return { defs: drawn.defs, body, bottom: y + cardHeight(inks.length) };
 }
 
-/** A border from selvedge to selvedge; of an all-over print one repeat and a half, or one whole repeat down. */
-function windowOf(print: Print, box: Box): Box {
+/**
+ * What is shown, and where: a border from selvedge to selvedge, at least one repeat of it, standing on the name below; of
+ * an all-over print one repeat and a half, or one whole repeat down.
+ */
+function framePicture(print: Print, room: Box): { readonly box: Box; readonly window: Box } {
   const tile = tileExtent(print, "rectangle");
-  const scale =
-    print.kind === "border"
-      ? box.height / tile.height
-      : Math.min(box.width / (1.5 * tile.width), box.height / tile.height);
-  const [width, height] = [box.width / scale, box.height / scale];
-  return { x: (tile.width - width) / 2, y: (tile.height - height) / 2, width, height };
+  const across = print.kind === "border" ? 1 : 1.5;
+  const scale = Math.min(room.width / (across * tile.width), room.height / tile.height);
+  const height = print.kind === "border" ? tile.height * scale : room.height;
+  const box = { ...room, y: room.y + room.height - height, height };
+  const [wide, high] = [box.width / scale, box.height / scale];
+  return {
+    box,
+    window: { x: (tile.width - wide) / 2, y: (tile.height - high) / 2, width: wide, height: high },
+  };
 }

@@ -56,7 +56,7 @@ function pixels(print: Print, grid: PixelGrid): readonly Fact[] {
   const [one, other] = [writeDeviation(x), writeDeviation(y)];
   const names = print.kind === "border" ? ["repeat", "cloth width"] : ["width", "height"];
   const off =
-    one === "exact" && other === "exact" ? "none, exact" : `${names[0]} ${one}; ${names[1]} ${other}`;
+    one === "exact" && other === "exact" ? "none, exact" : `${names[0]} ${one}, ${names[1]} ${other}`;
   const near = [exactWhole.below, exactWhole.above].flatMap((at) =>
     at === undefined ? [] : [writeFigure(at.dpi, 2)],
   );

@@ -24,7 +24,7 @@ export function writePercent(share: number): string {
   return `${writeFixed(share * 100, 2)} %`;
 }
 
-/** How far a length is off, in micrometres in a repeat and over a metre. */
+/** How far a length is off, in micrometres, and over a metre. */
 export function writeDeviation({
   microns,
   micronsPerMetre,
@@ -34,5 +34,5 @@ export function writeDeviation({
 }): string {
   if (Math.abs(micronsPerMetre) < 0.05) return "exact";
   const sign = microns > 0 ? "+" : "";
-  return `${sign}${writeFigure(microns, 1)} \u00b5m a repeat, ${sign}${writeFigure(micronsPerMetre, 1)} a metre`;
+  return `${sign}${writeFigure(microns, 1)} \u00b5m (${sign}${writeFigure(micronsPerMetre, 1)} a metre)`;
 }

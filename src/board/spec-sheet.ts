@@ -1,5 +1,5 @@
 import type { Colourway } from "../colour/index.js";
-import { describeLayout, inksOf, type Print, recolour } from "../repeat/index.js";
+import { describeLayout, inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
 import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
@@ -7,7 +7,17 @@ import { capitalise, listFacts } from "./facts.js";
 import { writeLength, writeSize } from "./figures.js";
 import { drawInks, listInks } from "./ink-table.js";
 import { drawNotes } from "./note-list.js";
-import { accentOf, boxAttributes, CAPITALS, PAGE, TONES, writeHeading, writeIn, writePage } from "./page.js";
+import {
+  accentOf,
+  boxAttributes,
+  CAPITALS,
+  PAGE,
+  TONES,
+  TRACK,
+  writeHeading,
+  writeIn,
+  writePage,
+} from "./page.js";
 import { Pages } from "./pages.js";
 import { drawRepeat } from "./repeat-picture.js";
 import type { SheetSeams, SpecSheetOptions } from "./types.js";
@@ -58,8 +68,11 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   const facts = drawFacts("Print", listFacts(options), WORDS.x, BODY + CAPITALS.small, WORDS.width);
   const heading = `Inks of ${first.name}`;
   const table = drawInks(heading, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
-  // A border's cloth is tall; of an all-over print as much is shown as the words beside it need.
-  const height = (print.kind === "border" ? HALF : Math.max(table.bottom, BODY + LEAST_PICTURE)) - BODY;
+  // A border's cloth is tall; of an all-over print as much is shown as leaves room for what stands below.
+  const below = cardsHeight(colourways.length, cardHeight(inksOf(print).length)) + notesRoom(notes.length);
+  const least = Math.max(table.bottom, BODY + LEAST_PICTURE);
+  const most = print.kind === "border" ? HALF : Math.max(least, Math.min(HALF, PAGE.bottom - below - APART));
+  const height = most - BODY;
   const picture = drawRepeat(recolour(print, first), { ...PICTURE, y: BODY, height }, "repeat-");
   pages.add(facts, table, picture);
   // The first notes stand beside the picture where there is room.
@@ -92,6 +105,19 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   });
 }
 
+/** How high so many cards are, in mm, with their heading. */
+function cardsHeight(count: number, height: number): number {
+  return HEADING + Math.ceil(count / acrossOf(count)) * (height + APART * 0.8);
+}
+
+/** About how much room notes take across the page. */
+function notesRoom(count: number): number {
+  return count === 0 ? 0 : APART + count * 4.6;
+}
+
+/** How many colourways stand in a row. */
+const acrossOf = (count: number): number => (count <= 3 ? 3 : 4);
+
 /** Colourways side by side, three or four in a row. */
 function layCards(
   pages: Pages,
@@ -100,7 +126,7 @@ function layCards(
   seams: readonly SheetSeams[],
   accent: string,
 ): void {
-  const across = colourways.length <= 3 ? 3 : 4;
+  const across = acrossOf(colourways.length);
   const width = (PAGE.right - PAGE.left - (across - 1) * GUTTER) / across;
   const height = cardHeight(inksOf(print).length);
   let headed = false;
@@ -133,9 +159,13 @@ function drawTitle(print: Print, accent: string): readonly SvgElement[] {
       ? `${writeLength(print.repeat)} repeat, ${writeLength(print.width)} cloth`
       : writeSize(print.width, print.height);
   const y = PAGE.top + 4 + CAPITALS.title;
+  const room = PAGE.right - PAGE.left;
+  // A long name is written smaller before it is cut.
+  const fits = room / measureWords(print.name, CAPITALS.title, TRACK);
+  const capital = CAPITALS.title * Math.min(1, Math.max(0.55, fits * 0.999));
   return [
     element("rect", { ...boxAttributes({ x: PAGE.left, y: PAGE.top, width: 14, height: 1 }), fill: accent }),
-    writeIn(print.name, PAGE.left, y, PAGE.right - PAGE.left, { capital: CAPITALS.title, weight: "light" }),
+    writeIn(print.name, PAGE.left, y, room, { capital, weight: "light" }),
     writeIn(capitalise(`${layout}, ${size}`), PAGE.left, y + 6, 120, {
       ink: TONES.grey,
       capital: CAPITALS.name * 0.9,
