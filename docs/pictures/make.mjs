@@ -1,10 +1,13 @@
 // Makes the pictures of the README again, from the Saltmarsh example. After `npm run build`: node docs/pictures/make.mjs
-import { mkdtempSync, rmSync, statSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
-import { makeJob, readJob } from "../../dist/batch/index.js";
+import { buildPrint, makeJob, readJob, readJobColourways } from "../../dist/batch/index.js";
+import { specSheet } from "../../dist/board/index.js";
+import { pixelGrid } from "../../dist/index.js";
+import { rasterise } from "../../dist/raster/index.js";
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
 const dir = mkdtempSync(join(tmpdir(), "pictures-"));
@@ -13,6 +16,7 @@ const dir = mkdtempSync(join(tmpdir(), "pictures-"));
 const CLOTH = 420;
 const GARMENT = 700;
 const ALL_OVER = 560;
+const SHEET = 900;
 
 /** Flat inks keep well in a palette; folds and shades need more of it. */
 async function save(picture, name, width, colours) {
@@ -45,8 +49,22 @@ async function make(name, dpi, garments) {
   await makeJob({ ...loaded, job: { ...job, emit, ...(garments ? { garments: shown } : {}) } }, { out: dir });
 }
 
+/** The spec sheet of a job that was made. */
+async function drawSheet(name) {
+  const job = await readJob(at(`../../examples/saltmarsh/${name}.job.json`));
+  const [print, colourways] = await Promise.all([buildPrint(job), readJobColourways(job)]);
+  const { coverage, seams, notes } = JSON.parse(readFileSync(join(dir, "manifest.json"), "utf8"));
+  const grid = pixelGrid(print, { dpi: 254 });
+  const [page] = specSheet({ print, grid, colourways, coverage, seams, notes });
+  const { width, height, data } = await rasterise(page, { dpi: 200 });
+  return sharp(data, { raw: { width, height, channels: 4 } })
+    .png()
+    .toBuffer();
+}
+
 try {
   await make("border", (2 * CLOTH * 25.4) / 640, 144);
+  await save(await drawSheet("border"), "sheet-border", SHEET, 128);
   await make("half-drop", (2 * ALL_OVER * 25.4) / 720);
   for (const colourway of ["low-tide", "samphire", "nightjar"]) {
     const cloth = await layOut(join(dir, `saltmarsh-border--${colourway}.png`), 2, 1);
