@@ -4,7 +4,7 @@ import { countDoubled } from "./doubled.js";
 import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
-import { findOpenRuns, type OpenRun } from "./open.js";
+import { findOpenRuns, isBounded, type OpenRun } from "./open.js";
 import { findOtherInks } from "./other-ink.js";
 import { findShift } from "./register.js";
 import { pairContours } from "./slip.js";
@@ -32,28 +32,6 @@ interface Finding {
 }
 
 const CLOSED: Finding = { kind: "cut", runs: [] };
-
-/** How far beyond the ends of an open stretch its shapes may end, in rows: outlines slant. */
-const END_REACH = 10;
-
-/**
- * Tells whether the shape of an open stretch ends at both its ends on both sides of the seam: then only the ink differs. Of a
- * motif that is cut, the other side is ground that goes on.
- */
-function isBounded(strip: Strip, run: OpenRun): boolean {
-  const { half, length } = strip;
-  const pixelAt = (t: number, column: number) => (((t % length) + length) % length) * 2 * half + column;
-  const piece = run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
-  return [half - 1, half].every((column) => {
-    const middle = column === half - 1 ? piece.near : piece.far;
-    const ends = (first: number, step: 1 | -1) => {
-      for (let k = 0; k < END_REACH; k++)
-        if (pixelDifference(strip, pixelAt(first + step * k, column), middle) > strip.plateau) return true;
-      return false;
-    };
-    return ends(piece.from - 1, -1) && ends(piece.to, 1);
-  });
-}
 
 /** Tells whether the outlines inside an open stretch are the same on both sides: then only the ink differs. */
 function hasSameShapes(strip: Strip, run: OpenRun): boolean {
@@ -127,7 +105,7 @@ function findFault(
     const { px, shift } = slipped;
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
-  const open = findOpenRuns(strip, jumps);
+  const open = findOpenRuns(strip, jumps, pairs.edges);
   const torn = findTorn(strip, jumps).map(({ from, to, worst }) => ({
     kind: "cut" as const,
     px: { from, to },

@@ -6,6 +6,9 @@ const MOST_ROWS = 8;
 /** Fewer changing rows than this prove nothing: straight lines across the seam repeat by themselves. */
 const FEWEST_CHANGES = 4;
 
+/** Columns looked at on each side of the doubled ones. */
+const AROUND = 4;
+
 const CHANGE = 3;
 
 /** How many rows differ between two columns of the strip, and how many of them by nearly nothing. */
@@ -30,13 +33,13 @@ export function countDoubled(strip: Strip): number {
     for (let i = 0; i < count && equal; i++)
       equal = countChanges(strip, half - count + i, half + i, CHANGE) === 0;
     if (!equal) continue;
-    const around = [
-      countChanges(strip, half - count - 1, half - count, CHANGE),
-      countChanges(strip, half + count - 1, half + count, CHANGE),
-      countChanges(strip, half - count - 2, half - count - 1, CHANGE),
-      countChanges(strip, half + count, half + count + 1, CHANGE),
-    ];
-    if (Math.min(...around) < FEWEST_CHANGES) continue;
+    const around = Array.from({ length: AROUND }, (_, k) => [
+      countChanges(strip, half - count - 1 - k, half - count - k, CHANGE),
+      countChanges(strip, half + count - 1 + k, half + count + k, CHANGE),
+    ]).flat();
+    // Where few rows change from column to column, none do now and then.
+    if (Math.min(...around.slice(0, 4)) < FEWEST_CHANGES || Math.min(...around) < FEWEST_CHANGES - 1)
+      continue;
     if (count === 1 && countChanges(strip, half - 2, half + 1, CHANGE) === 0) return 0;
     return count;
   }

@@ -356,8 +356,33 @@ export function joinPieces(
   });
 }
 
-/** Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. */
-const FEWEST_ROWS = { plain: 10, withDeadEnds: 7, framed: 6 } as const;
+/** How far beyond the ends of an open stretch its shapes may end, in rows: outlines slant. */
+const END_REACH = 10;
+
+/**
+ * Tells whether the shape of an open stretch ends at both its ends on both sides of the seam: then only the ink differs. Of a
+ * motif that is cut, the other side is ground that goes on.
+ */
+export function isBounded(strip: Strip, run: OpenRun): boolean {
+  const { half, length } = strip;
+  const pixelAt = (t: number, column: number) => (((t % length) + length) % length) * 2 * half + column;
+  const piece = run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
+  return [half - 1, half].every((column) => {
+    const middle = column === half - 1 ? piece.near : piece.far;
+    const ends = (first: number, step: 1 | -1) => {
+      for (let k = 0; k < END_REACH; k++)
+        if (pixelDifference(strip, pixelAt(first + step * k, column), middle) > strip.plateau) return true;
+      return false;
+    };
+    return ends(piece.from - 1, -1) && ends(piece.to, 1);
+  });
+}
+
+/**
+ * Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. Hard edges do not show
+ * whether a short side is rounded.
+ */
+const FEWEST_ROWS = { plain: { soft: 10, hard: 18 }, withDeadEnds: 7, framed: 6 } as const;
 
 /** JPEG codes blocks of 8 pixels by themselves: in grain, a step along one or two of them proves nothing. */
 const GRAINY_TIMES = 4;
@@ -374,7 +399,7 @@ function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
  * The runs that are a fault: long enough for their kind. Short runs between the same two colours in several places are
  * one fault, and count together.
  */
-export function findOpenRuns(strip: Strip, jumps: Float32Array): readonly OpenRun[] {
+export function findOpenRuns(strip: Strip, jumps: Float32Array, edges: "soft" | "hard"): readonly OpenRun[] {
   const runs = joinPieces(strip, jumps, findOpenPieces(strip, exactSteps(strip, jumps)));
   const main = (run: OpenRun): OpenPiece =>
     run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
@@ -382,7 +407,8 @@ export function findOpenRuns(strip: Strip, jumps: Float32Array): readonly OpenRu
     const alike = runs.filter((other) => isSameStep(strip, main(run), main(other)));
     const total = (count: (run: OpenRun) => number) => alike.reduce((sum, other) => sum + count(other), 0);
     const times = strip.isGrainy ? GRAINY_TIMES : 1;
-    const fewest = run.deadEnds > 0 ? FEWEST_ROWS.withDeadEnds : FEWEST_ROWS.plain;
+    const fewest =
+      run.deadEnds > 0 ? FEWEST_ROWS.withDeadEnds : FEWEST_ROWS.plain[isBounded(strip, run) ? "soft" : edges];
     return (
       total((one) => one.rows) >= times * fewest || total((one) => one.framed) >= times * FEWEST_ROWS.framed
     );
