@@ -648,12 +648,34 @@ describe("drape", () => {
     const folds = page(
       `<path id="p" d="M20 10H80V90H20Z" fill="#fff"/><path id="f" d="M50 10C65 40 35 60 50 90" fill="none" stroke="#000"/>`,
     );
-    const stripes = straight({ name: "Stripe", width: 600, height: 600, ground: "#ffffff", motifs: [] });
-    const { report } = dress(folds, stripes, {
+    const dash = motif(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="90mm" viewBox="0 0 20 90"><path d="M10 5V85" fill="none" stroke="#c8553d"/></svg>',
+      { name: "dash" },
+    );
+    const stripes = straight({
+      name: "Stripe",
+      width: 600,
+      height: 100,
+      motifs: [place(dash, { at: [0, 50] })],
+    });
+    const dressed = dress(folds, stripes, {
       scale: { of: "#l", is: "100cm" },
       panels: [{ panel: "#p", drape: { guides: ["#f"] } }],
     });
-    expect(report.panels[0]?.how).toBe("draped");
+    expect(dressed.report.panels[0]?.how).toBe("draped");
+    // What runs down the middle of the cloth lies on the guide, all the way.
+    const guide: Cubic = [50, 10, 65, 40, 35, 60, 50, 90];
+    const dashes = shapesOf(writeDressed(dressed)).filter(
+      ({ element }) => element.attributes.stroke === "#c8553d",
+    );
+    expect(dashes.length).toBeGreaterThan(6);
+    for (const cubic of dashes.flatMap(({ outline }) => outline.subpaths.flatMap(cubicsOf)))
+      for (const t of [0, 0.3, 0.7, 1]) {
+        const at = pointOn(cubic, t);
+        // Beyond the panel's edges the cloth goes on straight.
+        if (at.y < 10 || at.y > 90) continue;
+        expect(nearestOnCubics([guide], at)?.distance).toBeLessThan(EDGE_TOLERANCE);
+      }
     expect(() =>
       dress(folds, stripes, {
         scale: { of: "#l", is: "100cm" },
