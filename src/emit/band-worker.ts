@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { deserialize } from "node:v8";
+import { deserialize, setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import { RepetendError } from "../errors.js";
 import { type Engine, renderNative, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
@@ -53,9 +54,19 @@ if (memoryLimit > 0) {
   }, LOOK).unref();
 }
 
+/**
+ * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to
+ * itself the engine collects them much later, and each next one takes fresh memory.
+ */
+setFlagsFromString("--expose-gc");
+const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
+
 process.on("message", (task: WorkerTask) => {
   answer(task).then(
-    (result) => process.send?.({ kind: "done", result, resident: process.memoryUsage.rss() }),
+    (result) => {
+      collect({ type: "minor" });
+      process.send?.({ kind: "done", result, resident: process.memoryUsage.rss() });
+    },
     (error) => process.send?.({ kind: "failed", error: failureOf(error) }),
   );
 });

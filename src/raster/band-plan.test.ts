@@ -12,7 +12,7 @@ import {
   stepped,
   straight,
 } from "../repeat/index.js";
-import { type BandPlan, planBands } from "./band-plan.js";
+import { type BandPlan, pieceWidth, planBands } from "./band-plan.js";
 
 const dot = motif(
   '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm" viewBox="0 0 10 10">' +
@@ -60,14 +60,19 @@ describe("planBands", () => {
     }
   });
 
-  it("keeps a task to 2^22 pixels, but a band to 256 rows at least and 4096 at most", () => {
+  it("keeps a rendering below 2^22 pixels with its overscan, and a band to 512 rows at least and 4096 at most", () => {
     for (const [, print] of prints) {
       for (const dpi of [10, 300, 720, 5000]) {
-        for (const { bands } of plan(print, dpi).tasks) {
+        const { width, unit, tasks } = plan(print, dpi);
+        for (const { bands, parts } of tasks) {
           for (const { height } of bands) expect(height).toBeLessThanOrEqual(4096);
-          const { width } = plan(print, dpi);
           const pixels = bands.reduce((sum, { height }) => sum + height * width, 0);
-          expect(pixels <= 2 ** 22 || bands.every(({ height }) => height <= 3 * 256)).toBe(true);
+          expect(pixels < 2 ** 23 || bands.every(({ height }) => height <= Math.max(unit, 512))).toBe(true);
+          for (const part of parts) {
+            const most = pieceWidth(part.height);
+            expect(most).toBeGreaterThan(100);
+            expect((Math.min(most, part.width) + 128) * (part.height + 128)).toBeLessThan(2 ** 22);
+          }
         }
       }
     }

@@ -2,7 +2,7 @@ import type { Box } from "../geometry/box.js";
 import { growBox } from "../geometry/box.js";
 import type { Motif } from "../motif/index.js";
 import { inksOf, layersInWindow, type Placement, type Print } from "../repeat/index.js";
-import { OVERSCAN } from "./print-bands.js";
+import { OVERSCAN } from "./band-plan.js";
 
 /** Inks that are painted pure red, green and blue in one rendering. */
 export type InkGroup = readonly string[];

@@ -9,19 +9,10 @@ import {
   pixelPrint,
   writePixels,
 } from "../repeat/index.js";
-import { type BandTask, planBands, type TileBand } from "./band-plan.js";
+import { type BandTask, OVERSCAN, pieceWidth, planBands, type TileBand } from "./band-plan.js";
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
-
-/**
- * Rendered around every window and cut off again, in pixels. Renderers clip paths at the canvas edge, which changes
- * anti-aliasing there: with 64 px fewer than 1 sample in 10,000 differs by more than 2 levels from a render in one go.
- */
-export const OVERSCAN = 64;
-
-/** A band is rendered in pieces no wider than this. */
-const PIECE_WIDTH = 2 ** 13;
 
 /** Rows at a time of what lies beyond a selvedge. */
 const BARE_ROWS = 256;
@@ -50,12 +41,15 @@ const clear = (width: number, height: number): PixelImage => {
   return { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
 };
 
-/** Renders a part of a band of a print that lies on its pixel grid; RGBA. */
+/** Renders a part of a band of a print that lies on its pixel grid, in pieces where it is wide; RGBA. */
 export async function renderPart(onGrid: Print, part: Box, options: RenderPrintOptions): Promise<PixelImage> {
-  if (part.width <= PIECE_WIDTH) return renderWindow(onGrid, part, options);
+  const most = pieceWidth(part.height);
+  if (part.width <= most) return renderWindow(onGrid, part, options);
   const whole = clear(part.width, part.height);
-  for (let x = 0; x < part.width; x += PIECE_WIDTH) {
-    const width = Math.min(PIECE_WIDTH, part.width - x);
+  // Pieces of one width, none much narrower than the others.
+  const piece = Math.ceil(part.width / Math.ceil(part.width / most));
+  for (let x = 0; x < part.width; x += piece) {
+    const width = Math.min(piece, part.width - x);
     pasteImage(await renderWindow(onGrid, { ...part, x: part.x + x, width }, options), whole, x, 0);
   }
   return whole;

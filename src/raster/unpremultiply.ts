@@ -13,8 +13,9 @@ export function unpremultiply(pixels: Uint8Array): void {
       ? new Uint32Array(pixels.buffer, pixels.byteOffset, pixels.length >> 2)
       : new Uint32Array(pixels.slice().buffer);
   for (let pixel = 0; pixel < words.length; pixel++) {
-    // Most pixels are opaque, and looking at whole ones is several times as fast.
-    if ((~(words[pixel] as number) & OPAQUE) === 0) continue;
+    // Most pixels are opaque or bare, and looking at whole ones is several times as fast.
+    const word = words[pixel] as number;
+    if (word === 0 || (~word & OPAQUE) === 0) continue;
     const at = 4 * pixel;
     const alpha = pixels[at + 3] ?? 255;
     if (alpha === 0) {

@@ -1,17 +1,18 @@
 // One way of making one file, as a process of its own, from what is built; prints its figures as JSON.
+import { spawnSync } from "node:child_process";
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { deserialize } from "node:v8";
 
-const { way, file, dpi, edges, workers, engine } = JSON.parse(process.argv[2] ?? "{}");
+const { way, file, dpi, edges, workers, engine, formats = ["png"] } = JSON.parse(process.argv[2] ?? "{}");
 const dir = mkdtempSync(join(tmpdir(), "production-"));
 
 const ways = {
   repetend: async () => {
     const { BandPool, emitTile } = await import("../../dist/emit/index.js");
     const pool = new BandPool({ workers, engine });
-    await emitTile(deserialize(readFileSync(file)), { dpi, dir, formats: ["png"], edges, maker: pool });
+    await emitTile(deserialize(readFileSync(file)), { dpi, dir, formats, edges, maker: pool });
     await pool.close();
   },
   "one-shot": async () => {
@@ -21,7 +22,14 @@ const ways = {
   },
   sharp: async () => {
     const { default: sharp } = await import("sharp");
-    await sharp(readFileSync(file), { unlimited: true, limitInputPixels: false }).png().toFile(join(dir, "a.png"));
+    await sharp(readFileSync(file), { unlimited: true, limitInputPixels: false })
+      .png()
+      .toFile(join(dir, "a.png"));
+  },
+  "rsvg-convert": () => {
+    // Its parser refuses large files without --unlimited.
+    const done = spawnSync("rsvg-convert", ["--unlimited", "--output", join(dir, "a.png"), file]);
+    if (done.status !== 0) throw new Error(`rsvg-convert: ${done.error ?? done.stderr}`);
   },
   /** Nothing but rendering, and one pass of deflate at its fastest over places in a palette. */
   bound: async () => {
@@ -34,12 +42,26 @@ const ways = {
   },
 };
 
+/**
+ * Seconds that the processor worked for this process and for those of its children that have ended, from Linux's
+ * /proc (proc(5): utime, stime, cutime, cstime, in hundredths of a second); 0 where there is none.
+ */
+function cpuSeconds() {
+  try {
+    const stat = readFileSync("/proc/self/stat", "utf8");
+    const fields = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
+    return fields.slice(11, 15).reduce((sum, ticks) => sum + Number(ticks), 0) / 100;
+  } catch {
+    return 0;
+  }
+}
+
 try {
   const start = performance.now();
   await ways[way]();
   const seconds = (performance.now() - start) / 1000;
   const bytes = readdirSync(dir).reduce((sum, name) => sum + statSync(join(dir, name)).size, 0);
-  console.log(JSON.stringify({ seconds, bytes }));
+  console.log(JSON.stringify({ seconds, cpuSeconds: cpuSeconds(), bytes }));
 } finally {
   rmSync(dir, { recursive: true, force: true });
 }

@@ -1,0 +1,93 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { PixelImage } from "../image/index.js";
+import { cropImage, dropAlpha } from "../raster/index.js";
+import { adler32 } from "./checksum.js";
+import { isFlat, packFlat } from "./png-flat.js";
+
+/** RGBA pictures of runs, short and long, some of them a part of a larger one and so off the words of its memory. */
+const pictures = fc
+  .record({
+    width: fc.integer({ min: 1, max: 60 }),
+    height: fc.integer({ min: 1, max: 7 }),
+    runs: fc.array(fc.tuple(fc.integer({ min: 1, max: 70 }), fc.nat(0xffffffff)), {
+      minLength: 1,
+      maxLength: 30,
+    }),
+    offset: fc.nat(5),
+    padding: fc.nat(5),
+  })
+  .map(({ width, height, runs, offset, padding }): PixelImage => {
+    const stride = 4 * width + padding;
+    const colours = runs.flatMap(([count, colour]) => new Array<number>(count).fill(colour));
+    const data = new Uint8Array(offset + stride * height).subarray(offset);
+    for (let y = 0; y < height; y++) {
+      for (let x = 0; x < width; x++) {
+        const colour = colours[(y * width + x) % colours.length] ?? 0;
+        for (let k = 0; k < 4; k++) data[y * stride + 4 * x + k] = colour >>> (8 * k);
+      }
+    }
+    return { width, height, channels: 4, data, stride };
+  });
+
+/** What PNG asks for: each row behind a byte that names its filter, here 0 (PNG specification, section 9.2). */
+function packPlainly(image: PixelImage, channels: 3 | 4): Uint8Array {
+  const { data, stride } = channels === 3 ? dropAlpha(image) : image;
+  const row = image.width * channels;
+  const rows = new Uint8Array((row + 1) * image.height);
+  for (let y = 0; y < image.height; y++) {
+    rows.set(data.subarray(y * stride, y * stride + row), y * (row + 1) + 1);
+  }
+  return rows;
+}
+
+describe("packFlat", () => {
+  it("packs rows and sums them as the plain way does", () => {
+    fc.assert(
+      fc.property(pictures, fc.constantFrom(3, 4), (image, channels) => {
+        const plain = packPlainly(image, channels);
+        const { rows, adler } = packFlat(image, channels);
+        expect(Buffer.compare(rows, plain)).toBe(0);
+        expect(adler).toBe(adler32(plain));
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it("packs a part of a picture, which shares its bytes", () => {
+    fc.assert(
+      fc.property(pictures, fc.nat(1000), fc.constantFrom(3, 4), (image, at, channels) => {
+        const x = at % image.width;
+        const part = cropImage(image, { x, y: 0, width: image.width - x, height: image.height });
+        expect(packFlat(part, channels).adler).toBe(adler32(packPlainly(part, channels)));
+      }),
+    );
+  });
+
+  it("sums runs of millions of pixels, as whole cloth has them, without a rounding", () => {
+    // From 2.97 million pixels on a run's share passes 2^53, beyond which not every whole number is a float.
+    const width = 3_500_001;
+    const data = new Uint8Array(4 * width);
+    new Uint32Array(data.buffer).fill(0xfffbfdff);
+    const image: PixelImage = { width, height: 1, channels: 4, data, stride: 4 * width };
+    for (const channels of [3, 4] as const) {
+      expect(packFlat(image, channels).adler).toBe(adler32(packPlainly(image, channels)));
+    }
+  });
+});
+
+describe("isFlat", () => {
+  const of = (pixels: readonly number[]): PixelImage => ({
+    width: pixels.length,
+    height: 1,
+    channels: 4,
+    data: new Uint8Array(Uint32Array.from(pixels).buffer),
+    stride: 4 * pixels.length,
+  });
+
+  it("tells runs from shades", () => {
+    expect(isFlat(of([1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2]))).toBe(true);
+    expect(isFlat(of([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]))).toBe(false);
+    expect(isFlat(of([1]))).toBe(true);
+  });
+});
