@@ -55,16 +55,15 @@ export async function keysOf(
   const { dpi, scale, shrinkage, edges, compression, space } = options;
   const drawn = { dpi, scale, shrinkage, edges, compression, space };
   const base = [versions, inputs, job.print, drawn, colourways.length];
+  const more = (kind: PlannedFile["kind"]): readonly unknown[] => {
+    if (kind === "garment") return [job.garments, worn];
+    if (kind === "separation" || kind === "under-base") return [job.emit?.separations];
+    return kind === "sheet" ? [colourways, job.garments, worn] : [];
+  };
   const all = new Map<string, string>();
   for (const file of files) {
     const own = colourways.find((one) => one.name === file.colourway)?.inks ?? {};
-    const more =
-      file.kind === "garment"
-        ? [job.garments, worn]
-        : file.kind === "separation" || file.kind === "under-base"
-          ? [job.emit?.separations]
-          : [];
-    all.set(file.path, keyOf(base, file, own, more));
+    all.set(file.path, keyOf(base, file, own, more(file.kind)));
   }
   return all;
 }

@@ -91,6 +91,7 @@ const emit = options({
   ),
   edges: v.exactOptional(choice("soft", "hard")),
   separations: v.exactOptional(separations),
+  sheet: v.exactOptional(v.boolean("true or false")),
 });
 
 /** The shape of a job file: the one source of its checks and of the published JSON Schema. */

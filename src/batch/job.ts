@@ -116,6 +116,8 @@ export interface JobEmit {
   readonly edges?: "soft" | "hard";
   /** One grey picture an ink. Default: none. */
   readonly separations?: JobSeparations;
+  /** Whether a spec sheet is drawn. Default false. */
+  readonly sheet?: boolean;
 }
 
 /** A job as it stands in its file. */

@@ -22,6 +22,7 @@ import { MANIFEST_NAME, type PlanJobOptions, type PreparedJob, prepareJob } from
 import { measureInks } from "./print-coverage.js";
 import { checkPrintSeams } from "./print-seams.js";
 import type { LoadedJob } from "./read-job.js";
+import { writeSheet } from "./sheet-files.js";
 import { clearStrays } from "./strays.js";
 
 /** How far a job is. */
@@ -118,9 +119,9 @@ async function makeFiles(
     finished: finished.map(({ file }) => file),
     onProgress: (progress: TileProgress) => onProgress?.({ kind: "rows", ...progress }),
     onFile: (file: ManifestFile, notes: readonly Note[] = []) => {
-      const made = { key: keys.get(file.path) ?? "", notes };
-      madeFrom.set(file.path, made);
-      journal.push(noteFinished(out, { file, ...made }));
+      const from = { key: keys.get(file.path) ?? "", notes };
+      madeFrom.set(file.path, from);
+      journal.push(noteFinished(out, { file, ...from }));
       onProgress?.({ kind: "file", file });
     },
   };
@@ -137,10 +138,15 @@ async function makeFiles(
   const touching = colourways.flatMap((colourway) =>
     measures === undefined ? [] : checkContacts(measures.contacts, colourway, { first }),
   );
-  const files = [...emitted.files, ...(films?.files ?? []), ...shown];
+  const made = [...emitted.files, ...(films?.files ?? []), ...shown];
   // What was said of a file when it was made holds as long as it stands, and is said once.
-  const said = [...files.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(films?.notes ?? [])];
+  const said = [...made.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(films?.notes ?? [])];
   const late = said.filter((note, at) => said.findIndex((one) => one.code === note.code) === at);
+  const notes = [...plan.notes, ...late, ...touching, ...garments.flatMap((one) => one.notes)];
+  const { scale = 1, shrinkage = {} } = tileOptions;
+  const coverage = measures?.coverage ?? [];
+  const about = { print, grid: tile.grid, scale, shrinkage, colourways, coverage, seams, notes };
+  const files = [...made, ...(await writeSheet(out, prepared.emit, about, writing.onFile))];
   const manifest: Manifest = {
     ...plan,
     key,
@@ -150,8 +156,8 @@ async function makeFiles(
     ),
     seams,
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    coverage: measures?.coverage ?? [],
-    notes: [...plan.notes, ...late, ...touching, ...garments.flatMap((one) => one.notes)],
+    coverage,
+    notes,
   };
   await Promise.all(journal);
   await writeAtomically(join(out, MANIFEST_NAME), (sink) =>

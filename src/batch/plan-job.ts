@@ -16,10 +16,11 @@ import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
 import { buildPrint, inputsOf, readJobColourways } from "./build-print.js";
 import { keysOf } from "./file-keys.js";
-import type { JobSeparations } from "./job.js";
+import type { Job, JobSeparations } from "./job.js";
 import type { JobPlan } from "./manifest.js";
 import { type PlannedGarment, planGarments } from "./plan-garments.js";
 import { type LoadedJob, readJob } from "./read-job.js";
+import { planSheet } from "./sheet-files.js";
 
 /** The name under which a job's manifest stands beside its files. */
 export const MANIFEST_NAME = "manifest.json";
@@ -42,6 +43,7 @@ export interface PreparedJob {
   readonly print: Print;
   readonly colourways: readonly Colourway[];
   readonly options: TilePlanOptions;
+  readonly emit: Job["emit"];
   readonly separations?: JobSeparations;
   readonly tile: TilePlan;
   readonly garments: readonly PlannedGarment[];
@@ -118,7 +120,8 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     strict: options.strict ?? false,
   });
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
-  const files = [...tile.files.map(({ file }) => file), ...films, ...shown];
+  const sheet = planSheet(print.name, loaded.job.emit);
+  const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet];
   checkOutputs(
     loaded,
     out,
@@ -126,7 +129,8 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     garments.flatMap((one) => one.read.inputs),
   );
   const isFilm = (kind: PlannedFile["kind"]) => kind === "separation" || kind === "under-base";
-  const isRgba = (kind: PlannedFile["kind"]) => kind === "garment" || print.ground === undefined;
+  const isRgba = (kind: PlannedFile["kind"]) =>
+    kind === "garment" || kind === "sheet" || print.ground === undefined;
   const bytesPerPixel = ({ kind, format }: PlannedFile): number =>
     isFilm(kind) ? 1 : isRgba(kind) || (format === "tiff" && emit.space === "cmyk") ? 4 : 3;
   const plan: JobPlan = {
@@ -152,6 +156,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     print,
     colourways,
     options: tileOptions,
+    emit: loaded.job.emit,
     ...(separations === undefined ? {} : { separations }),
     tile,
     garments,

@@ -10,7 +10,7 @@ export interface Deviation {
 export interface PlannedFile {
   /** Relative to the folder, with forward slashes. */
   readonly path: string;
-  readonly kind: "tile" | "yardage" | "strike-off" | "separation" | "under-base" | "garment";
+  readonly kind: "tile" | "yardage" | "strike-off" | "separation" | "under-base" | "garment" | "sheet";
   readonly format: "svg" | "png" | "tiff";
   /** The colourway's name; "As drawn" for the inks of the artwork. */
   readonly colourway: string;
