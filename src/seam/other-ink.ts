@@ -25,6 +25,9 @@ const THINNEST = 2.2;
 
 const LEAST_STEP = 3;
 
+/** The pixel beside an outline may be mixed by so much that it does not count as a step of its own, CIEDE2000. */
+const MIXED = 1.5;
+
 const slopeOf = ({ places }: Contour): number => {
   const last = Math.min(places.length, COLUMNS) - 1;
   return ((places[last] as number) - (places[0] as number)) / last;
@@ -111,7 +114,7 @@ export function findOtherInks(strip: Strip, edges: "soft" | "hard"): readonly Ot
 
 /** Tells whether nothing else lies between two outlines: the colours beside both of them are that of the middle. */
 function isOneColour(strip: Strip, upper: Passing, lower: Passing, near: number, far: number): boolean {
-  const isLike = (one: number, other: number) => pixelDifference(strip, one, other) <= strip.plateau;
+  const isLike = (one: number, other: number) => pixelDifference(strip, one, other) <= strip.plateau + MIXED;
   return (
     isLike(upper.near.after, near) &&
     isLike(lower.near.before, near) &&

@@ -10,6 +10,8 @@ export interface SeamsTask {
   readonly from: number;
   readonly to: number;
   readonly step: number;
+  /** No further tile is begun after so long. */
+  readonly seconds: number;
 }
 
 /** What became of one kind of fault. */
@@ -44,13 +46,14 @@ async function compress(image: PixelImage): Promise<PixelImage> {
 /** Each tile gets this many of the faults, in turn, so that all tiles together take minutes. */
 const FAULTS_A_TILE = 4;
 
-async function run({ from, to, step }: SeamsTask): Promise<SeamsAnswer> {
+async function run({ from, to, step, seconds }: SeamsTask): Promise<SeamsAnswer> {
   const names = drawingNames();
   const falseAlarms: number[] = [];
   const compressedAlarms: number[] = [];
   const faults: Record<string, { shown: number; found: number; named: number; within: number }> = {};
   let [closed, compressed, renderSeconds, checkSeconds] = [0, 0, 0, 0];
-  for (let seed = from; seed < to; seed += step) {
+  const start = performance.now();
+  for (let seed = from; seed < to && performance.now() - start < 1000 * seconds; seed += step) {
     // A renderer called in a tight loop keeps its memory.
     await new Promise((resolve) => setImmediate(resolve));
     const composition = composeTile(seed, names);

@@ -9,17 +9,22 @@ import type { FaultCount, SeamsAnswer, SeamsTask } from "./seams.child.js";
 
 const child = fileURLToPath(new URL("seams.child.ts", import.meta.url));
 
-/** Tiles, in two processes at once. */
-const TILES = 1000;
+/**
+ * Which tiles, as FROM:TO, in how many processes at once, and after how many minutes to stop with those that are done:
+ * REPETEND_SEEDS=5000:6000 REPETEND_SHARES=1 REPETEND_MINUTES=20 npm run bench -- seams
+ */
+const [FROM = 0, TO = 1000] = (process.env.REPETEND_SEEDS ?? "0:1000").split(":").map(Number);
+const SHARES = Number(process.env.REPETEND_SHARES ?? 2);
+const MINUTES = Number(process.env.REPETEND_MINUTES ?? 600);
 
 const percent = (part: number, whole: number): number => (whole === 0 ? 100 : (100 * part) / whole);
 
 async function checkTiles(log: (line: string) => void): Promise<SeamsAnswer> {
   const answers = await Promise.all(
-    [0, 1].map(async (from) => {
-      const task: SeamsTask = { from, to: TILES, step: 2 };
+    Array.from({ length: SHARES }, async (_, share) => {
+      const task: SeamsTask = { from: FROM + share, to: TO, step: SHARES, seconds: 60 * MINUTES };
       const { output, seconds } = await runProcess(child, task);
-      log(`share ${from + 1} of 2: ${seconds.toFixed(0)} s`);
+      log(`share ${share + 1} of ${SHARES}: ${seconds.toFixed(0)} s`);
       return JSON.parse(output) as SeamsAnswer;
     }),
   );
