@@ -71,8 +71,8 @@ export async function openTemporary(
   }
 }
 
-/** Writes all bytes at a position. */
-async function writeAll(handle: FileHandle, bytes: Uint8Array, position: number): Promise<void> {
+/** Writes all bytes at a position; a system may take fewer at a time, above all where a disk is nearly full. */
+export async function writeAll(handle: FileHandle, bytes: Uint8Array, position: number): Promise<void> {
   let at = 0;
   while (at < bytes.length) {
     at += (await handle.write(bytes, at, bytes.length - at, position + at)).bytesWritten;

@@ -1,10 +1,10 @@
 import { type FileHandle, rm } from "node:fs/promises";
 import { deserialize, serialize } from "node:v8";
-import { openTemporary } from "./atomic.js";
+import { openTemporary, writeAll } from "./atomic.js";
 import type { MadeBand } from "./band-work.js";
 import { countBytes } from "./encoding.js";
 
-/** So many bytes wait in memory; what is more waits in a file. */
+/** 32 MiB. */
 const IN_MEMORY = 2 ** 25;
 
 /** Where a band waits. */
@@ -17,14 +17,19 @@ const sizeOf = (band: MadeBand): number => band.rows.reduce((sum, rows) => sum +
 /** Bands that are done before their turn: the lower ones of a half-drop, and those of yardage. */
 export class BandStore {
   readonly #beside: string;
+  readonly #inMemory: number;
   readonly #waiting = new Map<number, Waiting>();
   #file: { readonly temporary: string; readonly handle: FileHandle } | undefined;
   #fileLength = 0;
   #bytes = 0;
 
-  /** @param beside the path of a file in whose folder a temporary may stand. */
-  constructor(beside: string) {
+  /**
+   * @param beside the path of a file in whose folder a temporary may stand.
+   * @param inMemory so many bytes wait in memory; what is more waits in the temporary.
+   */
+  constructor(beside: string, inMemory: number = IN_MEMORY) {
     this.#beside = beside;
+    this.#inMemory = inMemory;
   }
 
   has(y: number): boolean {
@@ -33,14 +38,14 @@ export class BandStore {
 
   async put(band: MadeBand): Promise<void> {
     const size = sizeOf(band);
-    if (this.#bytes + size <= IN_MEMORY) {
+    if (this.#bytes + size <= this.#inMemory) {
       this.#bytes += size;
       this.#waiting.set(band.y, { kind: "memory", band });
       return;
     }
     this.#file ??= await openTemporary(this.#beside);
     const bytes = serialize(band);
-    await this.#file.handle.write(bytes, 0, bytes.length, this.#fileLength);
+    await writeAll(this.#file.handle, bytes, this.#fileLength);
     this.#waiting.set(band.y, { kind: "file", from: this.#fileLength, length: bytes.length });
     this.#fileLength += bytes.length;
   }

@@ -145,7 +145,10 @@ function planShapes(
       kind: "strike-off",
       suffix: "--strike-off",
       pixels,
-      mm: times(pixels.width / width, pixels.height / height).mm,
+      mm: {
+        width: (pixels.width * grid.mm.width) / width,
+        height: (pixels.height * grid.mm.height) / height,
+      },
     });
   }
   return shapes;
