@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
+import { checkPixels } from "./check-picture.js";
 import { isFlat } from "./png-flat.js";
 import { bitsPerPixel, channelsOf, type PngColour, rowBytes } from "./png-format.js";
 
@@ -63,6 +64,16 @@ function filterRow(row: Uint8Array, above: Uint8Array | undefined, step: number,
   }
 }
 
+function checkPlaces({ data }: PixelImage, count: number): void {
+  let most = 0;
+  for (let at = 0; at < data.length; at++) most = Math.max(most, data[at] as number);
+  if (most < count) return;
+  throw new RepetendError("E_IMAGE", "a pixel points past the end of the palette", {
+    value: String(most),
+    accepted: `indices below ${count}`,
+  });
+}
+
 /**
  * The rows of a picture as a PNG stores them before compression: a filter byte, then the packed or filtered row.
  * Palettes and single bits are not filtered, since their neighbours' differences mean nothing, nor are flat inks.
@@ -72,21 +83,8 @@ function filterRow(row: Uint8Array, above: Uint8Array | undefined, step: number,
 export function filterRows(image: PixelImage, colour: PngColour): Uint8Array {
   const channels = channelsOf(colour);
   const used = image.width * channels;
-  if (
-    image.channels !== channels ||
-    image.stride < used ||
-    image.data.length < image.stride * (image.height - 1) + used
-  ) {
-    throw new RepetendError("E_IMAGE", "these pixels do not fit the file they are written to", {
-      value: `${image.channels} channels, ${image.data.length} bytes, stride ${image.stride}`,
-      accepted: `${channels} channels, ${image.width} x ${image.height} pixels`,
-    });
-  }
-  if (colour.kind === "palette" && image.data.some((index) => index >= colour.entries.length)) {
-    throw new RepetendError("E_IMAGE", "a pixel points past the end of the palette", {
-      accepted: `indices below ${colour.entries.length}`,
-    });
-  }
+  checkPixels(image, channels);
+  if (colour.kind === "palette") checkPlaces(image, colour.entries.length);
   const bits = bitsPerPixel(colour);
   const stored = rowBytes({ width: image.width, colour });
   const out = new Uint8Array((stored + 1) * image.height);

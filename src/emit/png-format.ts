@@ -1,5 +1,6 @@
 import { crc32, deflateSync } from "node:zlib";
 import { RepetendError } from "../errors.js";
+import { checkPaletteSize, checkSide } from "./check-picture.js";
 import { checkIcc } from "./icc.js";
 
 /**
@@ -78,29 +79,10 @@ export function pngChunk(name: string, ...parts: readonly Uint8Array[]): Uint8Ar
 }
 
 function checkHeader(header: PngHeader): void {
-  for (const side of ["width", "height"] as const) {
-    const value = header[side];
-    if (!Number.isInteger(value) || value < 1) {
-      throw new RepetendError("E_SIZE", `the ${side} of a PNG must be a whole number of pixels`, {
-        value: String(value),
-        accepted: "1 or more",
-      });
-    }
-    if (value > PNG_LIMIT) {
-      throw new RepetendError("E_TOO_LARGE", `a PNG cannot be of this ${side}`, {
-        value: `${value} px`,
-        accepted: `at most ${PNG_LIMIT} px`,
-      });
-    }
-  }
+  for (const side of ["width", "height"] as const) checkSide("PNG", side, header[side], PNG_LIMIT);
   if (header.colour.kind === "palette") {
     const { entries } = header.colour;
-    if (entries.length < 1 || entries.length > 256) {
-      throw new RepetendError("E_FORMAT", "a PNG cannot hold a palette of this many colours", {
-        value: String(entries.length),
-        accepted: "1 to 256",
-      });
-    }
+    checkPaletteSize("PNG", entries);
     const bad = entries.find((entry) => !/^#(?:[0-9a-f]{6}|[0-9a-f]{8})$/i.test(entry));
     if (bad !== undefined) {
       throw new RepetendError("E_COLOUR", "a palette entry cannot be read", {

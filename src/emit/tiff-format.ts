@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { checkPaletteSize, checkSide } from "./check-picture.js";
 import { checkIcc, type IccSpace } from "./icc.js";
 import { toRational } from "./tiff-rational.js";
 
@@ -137,12 +138,7 @@ const SPACES = { rgb: "RGB", rgba: "RGB", palette: "RGB", grey: "GRAY", cmyk: "C
 export const iccSpaceOf = (kind: TiffColour["kind"]): IccSpace => SPACES[kind];
 
 function checkPalette(entries: readonly string[]): void {
-  if (entries.length < 1 || entries.length > 256) {
-    throw new RepetendError("E_FORMAT", "a TIFF cannot hold a palette of this many colours", {
-      value: String(entries.length),
-      accepted: "1 to 256",
-    });
-  }
+  checkPaletteSize("TIFF", entries);
   for (const entry of entries) {
     if (/^#[0-9a-f]{6}$/i.test(entry)) continue;
     const isSheer = /^#[0-9a-f]{8}$/i.test(entry);
@@ -155,32 +151,14 @@ function checkPalette(entries: readonly string[]): void {
 }
 
 /**
- * Refuses what is no number of pixels or rows of a TIFF.
- *
- * @throws `RepetendError` E_SIZE or E_TOO_LARGE.
- */
-export function checkSide(side: "width" | "height" | "rowsPerStrip", value: number): void {
-  if (!Number.isInteger(value) || value < 1) {
-    throw new RepetendError("E_SIZE", `the ${side} of a TIFF must be a whole number of pixels`, {
-      value: String(value),
-      accepted: "1 or more",
-    });
-  }
-  if (value > TIFF_LIMIT) {
-    throw new RepetendError("E_TOO_LARGE", `a TIFF cannot be of this ${side}`, {
-      value: `${value} px`,
-      accepted: `at most ${TIFF_LIMIT} px`,
-    });
-  }
-}
-
-/**
  * Refuses what a TIFF cannot hold.
  *
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR.
  */
 export function checkTiffHeader(header: TiffHeader): void {
-  for (const side of ["width", "height", "rowsPerStrip"] as const) checkSide(side, header[side]);
+  for (const side of ["width", "height", "rowsPerStrip"] as const) {
+    checkSide("TIFF", side, header[side], TIFF_LIMIT);
+  }
   if (header.colour.kind === "palette") checkPalette(header.colour.entries);
   const strip = tiffRowBytes(header) * Math.min(header.height, header.rowsPerStrip);
   if (strip > STRIP_LIMIT) {

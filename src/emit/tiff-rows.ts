@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
+import { checkPixels } from "./check-picture.js";
 import { type TiffColour, tiffBits, tiffChannels, tiffRowBytes } from "./tiff-format.js";
 
 /**
@@ -8,18 +9,7 @@ import { type TiffColour, tiffBits, tiffChannels, tiffRowBytes } from "./tiff-fo
  * @throws `RepetendError` E_IMAGE.
  */
 export function checkTiffPixels(image: PixelImage, colour: TiffColour): void {
-  const channels = tiffChannels(colour);
-  const used = image.width * channels;
-  if (
-    image.channels !== channels ||
-    image.stride < used ||
-    image.data.length < image.stride * (image.height - 1) + used
-  ) {
-    throw new RepetendError("E_IMAGE", "these pixels do not fit the file they are written to", {
-      value: `${image.channels} channels, ${image.data.length} bytes, stride ${image.stride}`,
-      accepted: `${channels} channels, ${image.width} x ${image.height} pixels`,
-    });
-  }
+  checkPixels(image, tiffChannels(colour));
 }
 
 /** Eight pixels a byte, the left one in the high bit; a set bit is white. */

@@ -1,8 +1,9 @@
 import { promisify } from "node:util";
 import { deflate } from "node:zlib";
 import type { PixelImage } from "../image/index.js";
+import { checkSide } from "./check-picture.js";
 import { encodeLzw } from "./lzw.js";
-import { checkSide, isPredicted, type TiffColour, type TiffHeader } from "./tiff-format.js";
+import { isPredicted, TIFF_LIMIT, type TiffColour, type TiffHeader } from "./tiff-format.js";
 import { checkTiffPixels, tiffRows } from "./tiff-rows.js";
 
 const compressZlib = promisify(deflate);
@@ -36,7 +37,7 @@ export async function compressStrips(
   colour: TiffColour,
   { compression, rowsPerStrip }: Pick<TiffHeader, "compression" | "rowsPerStrip">,
 ): Promise<readonly Uint8Array[]> {
-  checkSide("rowsPerStrip", rowsPerStrip);
+  checkSide("TIFF", "rowsPerStrip", rowsPerStrip, TIFF_LIMIT);
   checkTiffPixels(band, colour);
   const predicted = isPredicted({ colour, compression });
   const strips: Uint8Array[] = [];

@@ -1,21 +1,5 @@
+import { INHERITED } from "./inherited.js";
 import { element, type SvgElement } from "./tree.js";
-
-/** Attributes that children take over: said once on the group where all of them say the same. */
-const SHARED = [
-  "fill",
-  "fill-opacity",
-  "fill-rule",
-  "stroke",
-  "stroke-opacity",
-  "stroke-width",
-  "stroke-linecap",
-  "stroke-linejoin",
-  "stroke-miterlimit",
-  "stroke-dasharray",
-  "stroke-dashoffset",
-  "paint-order",
-  "shape-rendering",
-] as const;
 
 /**
  * A group around what is painted, in the fewest characters: an empty one is left out, one that says nothing is opened,
@@ -46,7 +30,7 @@ export function group(
 function sharedBy(children: readonly SvgElement[]): Readonly<Record<string, string>> {
   if (children.length < 2) return {};
   const shared: Record<string, string> = {};
-  for (const name of SHARED) {
+  for (const name of INHERITED) {
     const saying = children.filter((child) => !isDeafTo(child, name));
     const value = saying[0]?.attributes[name];
     if (value !== undefined && saying.length > 1 && saying.every((child) => child.attributes[name] === value))

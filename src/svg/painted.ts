@@ -1,28 +1,12 @@
+import { INHERITED } from "./inherited.js";
 import type { SvgElement } from "./tree.js";
-
-/** Attributes that a group hands down to what is inside. */
-const HANDED_DOWN: ReadonlySet<string> = new Set([
-  "fill",
-  "fill-opacity",
-  "fill-rule",
-  "stroke",
-  "stroke-opacity",
-  "stroke-width",
-  "stroke-linecap",
-  "stroke-linejoin",
-  "stroke-miterlimit",
-  "stroke-dasharray",
-  "stroke-dashoffset",
-  "paint-order",
-  "shape-rendering",
-]);
 
 /** The attributes that count on an element: those handed down to it, under its own. */
 export type Attributes = Readonly<Record<string, string>>;
 
 /** What an element's children take over. */
 export function handedDown(element: SvgElement, above: Attributes): Attributes {
-  const own = Object.entries(element.attributes).filter(([name]) => HANDED_DOWN.has(name));
+  const own = Object.entries(element.attributes).filter(([name]) => INHERITED.includes(name));
   return own.length === 0 ? above : { ...above, ...Object.fromEntries(own) };
 }
 
