@@ -26,7 +26,7 @@ const THINNEST = 2.2;
 const LEAST_STEP = 3;
 
 /** The pixel beside an outline may be mixed by so much that it does not count as a step of its own, CIEDE2000. */
-const MIXED = 1.5;
+const MIXED = 0.6;
 
 const slopeOf = ({ places }: Contour): number => {
   const last = Math.min(places.length, COLUMNS) - 1;
