@@ -150,7 +150,7 @@ const PLAIN = { step: 10, rows: 5, depth: 50 } as const;
 
 /**
  * Stretches where shapes are cut: outlines that come to the seam at a slant end exactly there. A straight side that lies on
- * the seam ends square, a rounded one turns along it before. Of 2,000 closed edges of the bench none had so many.
+ * the seam ends square, a rounded one turns along it before.
  */
 export function findCutEnds(strip: Strip, edges: "soft" | "hard"): readonly DeadEnd[] {
   const ends = findDeadEnds(strip).filter(
