@@ -71,7 +71,7 @@ describe("planBands", () => {
           for (const part of parts) {
             const most = pieceWidth(part.height);
             expect(most).toBeGreaterThan(100);
-            expect((Math.min(most, part.width) + 128) * (part.height + 128)).toBeLessThan(2 ** 22);
+            expect((Math.min(most, part.width) + 384) * (part.height + 384)).toBeLessThan(2 ** 22);
           }
         }
       }
