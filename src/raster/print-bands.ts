@@ -14,6 +14,12 @@ import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
 
+/**
+ * Windows narrower than this have no more than this around them: of a cell of a few pixels each copy stands in the
+ * drawing, and the renderer refuses a million.
+ */
+const SMALL = 64;
+
 /** Rows at a time of what lies beyond a selvedge. */
 const BARE_ROWS = 256;
 
@@ -30,10 +36,12 @@ export interface RenderPrintOptions {
 /** Renders a window of a print that lies on its pixel grid; RGBA. */
 async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOptions): Promise<PixelImage> {
   options.signal?.throwIfAborted();
-  const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan: OVERSCAN });
-  const size = { width: window.width + 2 * OVERSCAN, height: window.height + 2 * OVERSCAN };
+  const overscan = Math.min(window.width, window.height) < SMALL ? SMALL : OVERSCAN;
+  const { width, height } = window;
+  const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan });
+  const size = { width: width + 2 * overscan, height: height + 2 * overscan };
   const rendered = await (options.engine ?? renderNative)(svg, size);
-  return cropImage(rendered, { x: OVERSCAN, y: OVERSCAN, width: window.width, height: window.height });
+  return cropImage(rendered, { x: overscan, y: overscan, width, height });
 }
 
 const clear = (width: number, height: number): PixelImage => {
