@@ -1,5 +1,5 @@
 import type { Box } from "../geometry/box.js";
-import { layersInWindow, type PixelGrid, type Print } from "../repeat/index.js";
+import type { PixelGrid, Print } from "../repeat/index.js";
 
 /** Where pixels of a rendered part stand in a band: columns `from` on, `width` of them, moved to the column `to`. */
 export interface BandPatch {
@@ -79,15 +79,40 @@ function unitOf(rows: number): number {
   return unit;
 }
 
+/** Rows in which something with a number of repeats shows. */
+interface Repeated {
+  readonly count: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The motifs of a border's bands by the rows they reach into. */
+function repeatedRows(onGrid: Print): readonly Repeated[] {
+  if (onGrid.kind !== "border") return [];
+  return onGrid.bands.flatMap(({ count, motifs, clip, from, to }) =>
+    motifs.map(({ reach }) => ({
+      count,
+      from: clip ? Math.max(from, reach.y) : reach.y,
+      to: clip ? Math.min(to, reach.y + reach.height) : reach.y + reach.height,
+    })),
+  );
+}
+
 /** Into how many equal pieces of whole pixels the rows of a border are divided by everything that they show. */
-function piecesAlong(onGrid: Print, tile: { readonly width: number }, y: number, height: number): number {
+function piecesAlong(
+  onGrid: Print,
+  motifs: readonly Repeated[],
+  width: number,
+  y: number,
+  height: number,
+): number {
   if (onGrid.kind !== "border") return 1;
-  const shown = { x: 0, y, width: tile.width, height };
-  const counts = onGrid.bands.flatMap((band) => {
-    const alone = { ...onGrid, ground: undefined, bands: [{ ...band, ground: undefined }] };
-    return layersInWindow(alone, shown).length > 0 ? [band.count] : [];
-  });
-  return counts.reduce(gcd, tile.width);
+  let pieces = width;
+  for (const { count, from, to } of motifs) {
+    if (to >= y && from <= y + height) pieces = gcd(pieces, count);
+    if (pieces === 1) break;
+  }
+  return pieces;
 }
 
 function* spans(height: number, rows: number): Generator<{ readonly y: number; readonly height: number }> {
@@ -163,8 +188,9 @@ export function planBands(onGrid: Print, grid: PixelGrid): BandPlan {
   const unit = unitOf(tile.height);
   const strip = unit < LEAST_STRIP ? STRIP - (STRIP % unit) : unit;
   const rows = rowsPerBand(tile.width, strip);
+  const motifs = repeatedRows(onGrid);
   const tasks = [...spans(tile.height, rows)].map(({ y, height }): BandTask => {
-    const pieces = piecesAlong(onGrid, tile, y, height);
+    const pieces = piecesAlong(onGrid, motifs, tile.width, y, height);
     const width = tile.width / pieces;
     const patches = Array.from({ length: pieces }, (_, at) => ({ part: 0, from: 0, to: at * width, width }));
     return { parts: [{ x: 0, y, width, height }], bands: [{ y, height, patches }] };
