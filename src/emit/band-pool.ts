@@ -32,7 +32,7 @@ const WORKER_BYTES = 190 * 2 ** 20;
 const LEADER_BYTES = 110 * 2 ** 20;
 
 /** A process that has grown to this share of its limit is replaced by a new one. */
-const REPLACE_AT = 0.75;
+const REPLACE_AT = 0.95;
 
 /** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
 const MEMORY_LIMIT = 3 * 2 ** 30;

@@ -19,8 +19,20 @@ const failureOf = (error: unknown): WorkerFailure => {
   return { message, refusal: { code, problem, input, where, value, accepted } };
 };
 
+/**
+ * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to
+ * itself the engine collects them much later, and each next one takes fresh memory.
+ */
+setFlagsFromString("--expose-gc");
+const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
+
 async function openEngine(): Promise<Engine> {
-  if (engineName !== "wasm") return renderNative;
+  if (engineName !== "wasm") {
+    return (svg, size) => {
+      collect({ type: "minor" });
+      return renderNative(svg, size);
+    };
+  }
   const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
   return wasmEngine(await readFile(module));
 }
@@ -54,17 +66,9 @@ if (memoryLimit > 0) {
   }, LOOK).unref();
 }
 
-/**
- * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to
- * itself the engine collects them much later, and each next one takes fresh memory.
- */
-setFlagsFromString("--expose-gc");
-const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
-
 process.on("message", (task: WorkerTask) => {
   answer(task).then(
     (result) => {
-      collect({ type: "minor" });
       process.send?.({ kind: "done", result, resident: process.memoryUsage.rss() });
     },
     (error) => process.send?.({ kind: "failed", error: failureOf(error) }),

@@ -52,7 +52,7 @@ export const OVERSCAN = 192;
 const RENDER_PIXELS = 2 ** 22 - 2 ** 16;
 
 /** A band has at least so many rows, that overscan does not cost more than the band. */
-const BAND_ROWS = { least: 512, most: 4096 };
+const BAND_ROWS = { least: 384, most: 4096 };
 
 /** How wide the renderings of a part of this height may be, without their overscan. */
 export function pieceWidth(height: number): number {

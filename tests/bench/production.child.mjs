@@ -5,13 +5,22 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { deserialize } from "node:v8";
 
-const { way, file, dpi, edges, workers, engine, formats = ["png"] } = JSON.parse(process.argv[2] ?? "{}");
+const {
+  way,
+  file,
+  dpi,
+  edges,
+  workers,
+  engine,
+  memory,
+  formats = ["png"],
+} = JSON.parse(process.argv[2] ?? "{}");
 const dir = mkdtempSync(join(tmpdir(), "production-"));
 
 const ways = {
   repetend: async () => {
     const { BandPool, emitTile } = await import("../../dist/emit/index.js");
-    const pool = new BandPool({ workers, engine });
+    const pool = new BandPool({ workers, engine, memory });
     await emitTile(deserialize(readFileSync(file)), { dpi, dir, formats, edges, maker: pool });
     await pool.close();
   },
