@@ -25,10 +25,10 @@ export interface BandPoolOptions {
 }
 
 /**
- * What one process takes at its usual size of bands, and what the process that leads them takes. Resident peaks, measured
- * of a print of 600 motifs: 176 to 214 MB and 102 to 132 MB at 3,780 px. At 15,118 px a process takes about 330 MB.
+ * What one process takes at most, measured on tiles of 3,780 px: 210 MB for the bands of one colourway, 295 MB for those of
+ * twenty-four; and what the one that leads them takes.
  */
-const WORKER_BYTES = 190 * 2 ** 20;
+const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
 const LEADER_BYTES = 110 * 2 ** 20;
 
 /** A process that has grown to this share of its limit is replaced by a new one. */
@@ -89,14 +89,15 @@ function readBudget({ workers = availableParallelism(), memory }: BandPoolOption
     });
   }
   if (memory === undefined) return { count: workers, limit: MEMORY_LIMIT };
-  if (!(memory >= LEADER_BYTES + WORKER_BYTES)) {
+  if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
       where: "memory",
       value: `${Math.floor(memory / 2 ** 20)} MB`,
-      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES) / 2 ** 20)} MB or more`,
+      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES.least) / 2 ** 20)} MB or more`,
     });
   }
-  const count = Math.min(workers, Math.floor((memory - LEADER_BYTES) / WORKER_BYTES));
+  const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
+  const count = Math.min(workers, Math.max(1, fit));
   return { count, limit: (memory - LEADER_BYTES) / count };
 }
 
