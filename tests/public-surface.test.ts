@@ -159,7 +159,7 @@ describe("the public surface", () => {
       ./emit-tile.js:
         type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, estimateTile, writeTile,
       ./encoding.js:
-        type EncodedRows, type Encoding,
+        type EncodedRows, type Encoding, type PngEncoding, type TiffEncoding,
       ./garment-files.js:
         type GarmentPlan, type GarmentPlanOptions, type WriteGarmentOptions, planGarment, writeGarment,
       ./icc.js:

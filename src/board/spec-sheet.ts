@@ -41,7 +41,7 @@ const HEADING = 6.4;
  * font is needed, and the pages look the same with every renderer.
  *
  * @returns SVG text, a page each, at least one.
- * @throws {@link RepetendError} `E_COLOUR` when an ink of a colourway is no opaque colour.
+ * @throws `RepetendError` `E_COLOUR` when an ink of a colourway is no opaque colour.
  * @example
  * ```ts
  * import { colourway, pixelGrid, straight } from "repetend";

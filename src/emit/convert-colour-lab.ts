@@ -34,7 +34,7 @@ const bend = (share: number): number =>
  *
  * @param image without alpha.
  * @returns three channels: L*, a*, b*.
- * @throws {@link RepetendError} E_FORMAT for pixels with alpha, or grey; E_IMAGE for bytes that do not fit the size.
+ * @throws `RepetendError` E_FORMAT for pixels with alpha, or grey; E_IMAGE for bytes that do not fit the size.
  *
  * @example
  * ```ts

@@ -99,7 +99,7 @@ export class CmykConverter {
 
   /**
    * @param profile a CMYK profile: the path of its file, or its bytes.
-   * @throws {@link RepetendError} E_READ for a file that cannot be read; E_FORMAT for what is no CMYK profile, or one
+   * @throws `RepetendError` E_READ for a file that cannot be read; E_FORMAT for what is no CMYK profile, or one
    * that cannot be used; E_WRITE where no temporary file can be written.
    */
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {
@@ -120,7 +120,7 @@ export class CmykConverter {
   /**
    * @param image sRGB without alpha.
    * @returns four channels: cyan, magenta, yellow, black, 0 no ink and 255 all of it.
-   * @throws {@link RepetendError} E_FORMAT for pixels with alpha, or grey; E_IMAGE for bytes that do not fit the size.
+   * @throws `RepetendError` E_FORMAT for pixels with alpha, or grey; E_IMAGE for bytes that do not fit the size.
    */
   async convert(image: PixelImage): Promise<PixelImage> {
     const { width, height, dpi } = image;

@@ -11,14 +11,16 @@ import { compressStrips } from "./tiff-strips.js";
 /** How the rows of one file are stored; plain data. */
 export type Encoding = PngEncoding | TiffEncoding;
 
-interface PngEncoding {
+/** Rows of a PNG. */
+export interface PngEncoding {
   readonly format: "png";
   readonly colour: PngColour;
   /** Of places in a palette it is any. */
   readonly colourway: Colourway;
 }
 
-interface TiffEncoding {
+/** Rows of a TIFF. */
+export interface TiffEncoding {
   readonly format: "tiff";
   readonly colour: TiffColour;
   readonly colourway: Colourway;

@@ -16,7 +16,7 @@ const refuse = (problem: string, value: string, accepted: string): RepetendError
  * The data colour space of a colour profile, as its header states it: for example "CMYK". Reads the size (ICC.1:2022,
  * section 7.2.2), the space (7.2.6) and the signature "acsp" (7.2.9), and nothing behind the header.
  *
- * @throws {@link RepetendError} E_FORMAT for bytes that are no whole profile.
+ * @throws `RepetendError` E_FORMAT for bytes that are no whole profile.
  *
  * @example
  * ```ts

@@ -19,7 +19,7 @@ export {
   type TileProgress,
   writeTile,
 } from "./emit-tile.js";
-export type { EncodedRows, Encoding } from "./encoding.js";
+export type { EncodedRows, Encoding, PngEncoding, TiffEncoding } from "./encoding.js";
 export {
   type GarmentPlan,
   type GarmentPlanOptions,

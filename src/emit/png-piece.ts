@@ -9,7 +9,7 @@ import type { PngColour } from "./png-format.js";
 
 /**
  * Rows of a PNG, filtered and compressed by themselves. Every piece ends on a full flush, so pieces made apart, in any
- * order, are joined to one stream by laying their bytes end to end; {@link PIECES_END} ends the stream.
+ * order, are joined to one stream by laying their bytes end to end, and an empty last block ends it.
  */
 export interface PngPiece {
   readonly deflated: Uint8Array;

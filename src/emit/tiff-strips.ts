@@ -29,7 +29,7 @@ async function compressStrip(rows: Uint8Array, compression: TiffHeader["compress
  * background.
  *
  * @param band channels as `colour` has them: 1, 3 or 4 bytes a pixel, which for `cmyk` and `lab` are not sRGB.
- * @throws {@link RepetendError} E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_SIZE or
+ * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_SIZE or
  * E_TOO_LARGE for a number of rows that no strip has.
  */
 export async function compressStrips(

@@ -67,7 +67,7 @@ async function* alignBands(
  * since the place of the directory is known last and stands first.
  *
  * @param sink an empty file, for example that of {@link writeAtomically}.
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR for what a TIFF cannot hold; E_IMAGE for bands
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR for what a TIFF cannot hold; E_IMAGE for bands
  * that do not fit the header.
  *
  * @example
@@ -153,7 +153,7 @@ function memorySink(): { readonly sink: FileSink; readonly bytes: () => Uint8Arr
 /**
  * A whole picture as the bytes of a TIFF.
  *
- * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR or E_IMAGE as {@link streamTiff}.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR or E_IMAGE as {@link streamTiff}.
  *
  * @example
  * ```ts
