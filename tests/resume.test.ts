@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
@@ -17,14 +17,30 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-/** The Saltmarsh brick in a folder of its own, small, with whole cloth and separations. */
+const LEAF =
+  '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
+  '<path d="M10 1C19 8 19 20 12 29C3 22 1 10 10 1Z" fill="#3c6e5a"/><circle cx="3" cy="4" r="2.2" fill="#c8553d"/></svg>';
+
+/** A small brick with whole cloth and separations, in a folder of its own. */
 function newJob(name: string, emit: object = {}): string {
   const dir = join(folder, name);
-  cpSync(join(root, "examples", "saltmarsh"), dir, { recursive: true });
+  mkdirSync(dir);
+  writeFileSync(join(dir, "leaf.svg"), LEAF);
+  writeFileSync(
+    join(dir, "colourways.csv"),
+    "ink,Low Tide,Nightjar\n#3c6e5a,#3c6e5a,#1b2a41\n#c8553d,#c8553d,#d9a441\n#f2ead8,#f2ead8,#1d1a26\n",
+  );
+  const motifs = [
+    { file: "leaf.svg", at: [0, 12], width: 17, turn: 30 },
+    { file: "leaf.svg", at: [31, 25], width: 14 },
+  ];
   const path = join(dir, "brick.job.json");
-  const job = JSON.parse(readFileSync(path, "utf8"));
-  const small = { dpi: 15, formats: ["svg", "png", "tiff"], length: "1m", separations: {}, ...emit };
-  writeFileSync(path, JSON.stringify({ ...job, garments: undefined, emit: small }));
+  const job = {
+    print: { name: "Leaves", layout: "brick", width: 60, height: 50, ground: "#f2ead8", motifs },
+    colourways: "colourways.csv",
+    emit: { dpi: 60, formats: ["svg", "png", "tiff"], length: "20cm", separations: {}, sheet: true, ...emit },
+  };
+  writeFileSync(path, JSON.stringify(job));
   return path;
 }
 
@@ -82,7 +98,7 @@ describe("a run that was stopped", () => {
   });
 
   it("by a kill from outside goes on as well, and leaves no process behind", async () => {
-    const job = newJob("killed", { dpi: 250, separations: undefined });
+    const job = newJob("killed", { dpi: 1500, separations: undefined, length: undefined });
     const whole = join(folder, "killed-whole");
     const command = (out: string) => [
       "--import",
@@ -106,8 +122,8 @@ describe("a run that was stopped", () => {
       }
     };
     // In the middle of a picture: its temporary has begun, and another file is whole.
-    const isBegun = (name: string) => name.startsWith(".repetend-") && statSync(join(out, name)).size > 1000;
-    while (!(names().some((name) => name.endsWith(".svg")) && names().some(isBegun))) {
+    const isBegun = (name: string) => /^\.repetend-.*-\d+-/.test(name);
+    while (!(names().includes(".repetend-finished") && names().some(isBegun))) {
       if (child.exitCode !== null) break;
       await wait(5);
     }
@@ -151,7 +167,7 @@ describe("a run over finished files", () => {
     rmSync(join(out, second));
     expect((await make(job, out)).made.sort()).toEqual([first, second].sort());
 
-    // One ink of one colourway: its own files only.
+    // One ink of one colourway: its own files only, and the sheet that shows all.
     const table = join(folder, "changed", "colourways.csv");
     const text = readFileSync(table, "utf8");
     const [head = "", ...rows] = text.trim().split("\n");
@@ -160,7 +176,9 @@ describe("a run over finished files", () => {
     writeFileSync(table, `${[head, ...last].join("\n")}\n`);
     const recoloured = await make(job, out);
     expect(recoloured.made.length).toBeGreaterThan(0);
-    expect(recoloured.made.every((path) => path.includes(`--${name}.`))).toBe(true);
+    expect(recoloured.made.every((path) => path.includes(`--${name}.`) || path.includes("spec-sheet"))).toBe(
+      true,
+    );
     expect(recoloured.kept.length).toBeGreaterThan(0);
 
     // A drawing: all of them.

@@ -146,7 +146,7 @@ async function makeFiles(
   const { scale = 1, shrinkage = {} } = tileOptions;
   const coverage = measures?.coverage ?? [];
   const about = { print, grid: tile.grid, scale, shrinkage, colourways, coverage, seams, notes };
-  const files = [...made, ...(await writeSheet(out, prepared.emit, about, writing.onFile))];
+  const files = [...made, ...(await writeSheet(out, prepared.emit, about, writing))];
   const manifest: Manifest = {
     ...plan,
     key,
@@ -160,6 +160,7 @@ async function makeFiles(
     notes,
   };
   await Promise.all(journal);
+  signal?.throwIfAborted();
   await writeAtomically(join(out, MANIFEST_NAME), (sink) =>
     sink.write(`${JSON.stringify(manifest, null, 2)}\n`),
   );

@@ -36,18 +36,32 @@ export function planSheet(print: string, emit: Job["emit"]): readonly PlannedFil
   return formatsOf(emit).map((format) => planPage(print, 1, format));
 }
 
-/** Draws and writes a job's spec sheet. */
+/** What goes with {@link writeSheet}. */
+export interface WriteSheetOptions {
+  readonly finished: readonly ManifestFile[];
+  readonly onFile: (file: ManifestFile) => void;
+  readonly signal?: AbortSignal;
+}
+
+/** Draws and writes a job's spec sheet; what is finished is listed and not written again. */
 export async function writeSheet(
   out: string,
   emit: Job["emit"],
   options: SpecSheetOptions,
-  onFile: (file: ManifestFile) => void,
+  { finished, onFile, signal }: WriteSheetOptions,
 ): Promise<readonly ManifestFile[]> {
   if (emit?.sheet !== true) return [];
+  const known = new Map(finished.map((one) => [one.path, one]));
   const files: ManifestFile[] = [];
   for (const [at, page] of specSheet(options).entries()) {
     for (const format of formatsOf(emit)) {
+      signal?.throwIfAborted();
       const planned = planPage(options.print.name, at + 1, format);
+      const before = known.get(planned.path);
+      if (before !== undefined) {
+        files.push(before);
+        continue;
+      }
       const written = await writeAtomically(join(out, planned.path), async (sink) => {
         if (format === "svg") return sink.write(page);
         const image = await rasterise(page, PIXELS);

@@ -6,6 +6,7 @@ import {
   describeSeams,
   type SeamReport,
 } from "../seam/index.js";
+import { holdPrint } from "./hold-print.js";
 import { isKind, isPixels, type MatcherResult, refuseSubject } from "./matcher.js";
 
 /** How `toCloseSeams` looks: `layout`, `dpi`, and for a drawing the renderer. */
@@ -25,7 +26,10 @@ function judge(report: SeamReport): MatcherResult {
   };
 }
 
-/** Whether a tile closes: of a picture at once, of a print, a tile or SVG text through the renderer handed in. */
+/**
+ * Whether a tile closes: of a picture at once, of a print, a tile or SVG text through the renderer handed in. Of a print,
+ * what looks open is held against its field.
+ */
 export function toCloseSeams(
   received: unknown,
   options: CloseSeamsOptions = {},
@@ -39,5 +43,7 @@ export function toCloseSeams(
   if (rasterise === undefined) {
     throw refuseSubject("toCloseSeams", "a drawing without a renderer", "{ rasterise } for a drawing");
   }
-  return checkSeams(drawing, { ...seams, rasterise }).then(judge);
+  const checked = checkSeams(drawing, { ...seams, rasterise });
+  if (!isPrint(received)) return checked.then(judge);
+  return checked.then((report) => holdPrint(report, received, rasterise)).then(judge);
 }
