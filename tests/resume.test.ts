@@ -121,9 +121,12 @@ describe("a run that was stopped", () => {
         return [];
       }
     };
-    // In the middle of a picture: its temporary has begun, and another file is whole.
+    // In the middle of a picture: its temporary has begun, and another file is whole and listed.
     const isBegun = (name: string) => /^\.repetend-.*-\d+-/.test(name);
-    while (!(names().includes(".repetend-finished") && names().some(isBegun))) {
+    const isListed = () =>
+      names().includes(".repetend-finished") &&
+      readFileSync(join(out, ".repetend-finished"), "utf8").includes("\n");
+    while (!(isListed() && names().some(isBegun))) {
       if (child.exitCode !== null) break;
       await wait(5);
     }
