@@ -289,6 +289,7 @@ export {
   type FoundLayout,
   findRepeat,
   findUnmatched,
+  holdAgainstField,
   type LiningCause,
   type LiningReport,
   type LiningStripe,

@@ -6,6 +6,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Manifest } from "../src/batch/index.js";
 import { runCommand } from "../src/cli/index.js";
+import { filesIn } from "./files-in.fixture.js";
 
 let folder = "";
 beforeAll(() => {
@@ -38,18 +39,6 @@ async function newExample(name: string, dpi: number): Promise<string> {
   }
   return dir;
 }
-
-const filesIn = (dir: string): Readonly<Record<string, string>> =>
-  Object.fromEntries(
-    readdirSync(dir)
-      .sort()
-      .map((name) => [
-        name,
-        createHash("sha256")
-          .update(readFileSync(join(dir, name)))
-          .digest("hex"),
-      ]),
-  );
 
 describe("repetend", () => {
   it("helps, and says its version", async () => {

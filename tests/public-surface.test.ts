@@ -99,7 +99,8 @@ describe("the public surface", () => {
         type LiningStripe, type RepeatCandidate, type RepeatEstimate, type RepeatReading,
         type SeamLayout, type SeamReport, type SeamRun, type SeamShift, type Shift, type StatedRepeat,
         type StatedSide, type Stretch, type UnmatchedShape, checkDrawnSeams, checkLining, checkSeams,
-        describeSeams, drawLining, drawSeams, findRepeat, findUnmatched, pictureSeams, rollPicture,
+        describeSeams, drawLining, drawSeams, findRepeat, findUnmatched, holdAgainstField, pictureSeams,
+        rollPicture,
       ./svg/index.js:
         type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions,
         type SvgElement, type SvgNode, type SvgText, type SvgsonNode, childElements, fromSvgson,

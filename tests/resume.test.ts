@@ -1,5 +1,4 @@
 import { spawn } from "node:child_process";
-import { createHash } from "node:crypto";
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,6 +6,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type JobProgress, makeJob } from "../src/batch/index.js";
+import { filesIn } from "./files-in.fixture.js";
 
 // A run may be stopped at any moment, from inside and from outside: the next one goes on, and ends with the same bytes.
 
@@ -43,18 +43,6 @@ function newJob(name: string, emit: object = {}): string {
   writeFileSync(path, JSON.stringify(job));
   return path;
 }
-
-const filesIn = (dir: string): Readonly<Record<string, string>> =>
-  Object.fromEntries(
-    readdirSync(dir)
-      .sort()
-      .map((name) => [
-        name,
-        createHash("sha256")
-          .update(readFileSync(join(dir, name)))
-          .digest("hex"),
-      ]),
-  );
 
 /** What a run did: the files that it made, and those that it kept. */
 async function make(job: string, out: string, options: Parameters<typeof makeJob>[1] = {}) {

@@ -2,7 +2,7 @@ import type { PixelImage } from "../image/index.js";
 import { type Engine, rasterisePrint } from "../raster/index.js";
 import { type Print, pixelGrid } from "../repeat/index.js";
 import { checkSeams, type SeamReport } from "../seam/index.js";
-import { holdAgainstField } from "./hold-against-field.js";
+import { holdAgainstPrint } from "./hold-against-print.js";
 
 /** Seams are checked on a picture of about this many pixels. */
 const SEAM_PIXELS = 2 ** 21;
@@ -23,7 +23,8 @@ export interface CheckedPrint {
 }
 
 /**
- * Checks the seams of a print's tile; what looks open is held against the field, drawn in one go across the seam. Hands over the picture that was looked at, as `drawSeams` and `pictureSeams` want it.
+ * Checks the seams of a print's tile; what looks open is held against the field, drawn in one go across
+ * the seam. Hands over the picture that was looked at, as `drawSeams` and `pictureSeams` want it.
  *
  * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
  */
@@ -33,7 +34,7 @@ export async function checkPrintPicture(print: Print, options: PrintSeamsOptions
   const dpi = options.dpi * share;
   const image = await rasterisePrint(print, { ...options, dpi });
   const report = checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" });
-  return { image, report: await holdAgainstField(report, image, print, pixelGrid(print, { dpi }), options) };
+  return { image, report: await holdAgainstPrint(report, image, print, pixelGrid(print, { dpi }), options) };
 }
 
 /**

@@ -9,6 +9,7 @@ export { describeSeams } from "./describe.js";
 export { type DrawSeamsOptions, drawSeams, pictureSeams } from "./draw-seams.js";
 export { type FindRepeatOptions, findRepeat } from "./find-repeat.js";
 export { findUnmatched, type UnmatchedShape } from "./find-unmatched.js";
+export { holdAgainstField } from "./hold-against-field.js";
 export { drawLining } from "./lining-map.js";
 export type { LiningCause, LiningReport, LiningStripe } from "./lining-types.js";
 export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";

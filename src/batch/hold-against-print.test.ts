@@ -4,7 +4,7 @@ import { motif } from "../motif/index.js";
 import { rasterisePrint } from "../raster/index.js";
 import { border, brick, halfDrop, type Print, pixelGrid, place, straight } from "../repeat/index.js";
 import type { EdgePair, SeamReport } from "../seam/index.js";
-import { holdAgainstField } from "./hold-against-field.js";
+import { holdAgainstPrint } from "./hold-against-print.js";
 
 const leaf = motif(
   '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
@@ -45,12 +45,12 @@ function allOpen({ width, height }: PixelImage, pairs: readonly EdgePair[]): Sea
   return { kind: "seam-report", ok: false, width, height, dpi: undefined, edges };
 }
 
-describe("holdAgainstField", () => {
+describe("holdAgainstPrint", () => {
   it.each(prints)("takes nothing of a %s print for open that the field shows, too", async (name, print) => {
     const grid = pixelGrid(print, { dpi: 60 });
     const image = await rasterisePrint(print, { dpi: 60 });
     const pairs: EdgePair[] = name === "border" ? ["left-right"] : ["left-right", "top-bottom"];
-    const held = await holdAgainstField(allOpen(image, pairs), image, print, grid, {});
+    const held = await holdAgainstPrint(allOpen(image, pairs), image, print, grid, {});
     expect(held.ok).toBe(true);
     expect(held.edges.map(({ ok, runs, share }) => [ok, runs.length, share])).toEqual(
       pairs.map(() => [true, 0, 0]),
@@ -66,7 +66,7 @@ describe("holdAgainstField", () => {
       const from = ((y + image.height - 2) % image.height) * image.stride;
       moved.data.set(image.data.subarray(from, from + 80), y * image.stride);
     }
-    const held = await holdAgainstField(allOpen(moved, ["left-right"]), moved, print, grid, {});
+    const held = await holdAgainstPrint(allOpen(moved, ["left-right"]), moved, print, grid, {});
     expect([held.ok, held.edges[0]?.kind, held.edges[0]?.runs.length]).toEqual([false, "cut", 1]);
   });
 });

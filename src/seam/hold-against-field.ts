@@ -1,0 +1,70 @@
+import type { PixelImage } from "../image/index.js";
+import type { EdgeReport, SeamReport, SeamRun } from "./types.js";
+
+/** So many pixels on each side of a seam are compared. */
+const DEPTH = 8;
+
+/** Renderers place an edge a little differently in another window: far less than this, in levels of 255. */
+const NOISE_LEVELS = 32;
+
+/** A stretch is at fault where more samples than this differ. */
+const NOISE_SHARE = 0.02;
+
+/**
+ * Holds what looks open in a tile's pixels against the field that it is a window of: a window of the field, moved on by some
+ * pixels, has the seams inside it, drawn in one go. Where it shows what the tile laid edge to edge shows, that is the
+ * artwork and no fault.
+ *
+ * @param report of the tile, which repeats by itself.
+ * @param laid the tile.
+ * @param drawn as large, at (x, y) = `moved` of the field, in whole pixels.
+ * @returns the report without what the field shows, too; as it was where the pictures differ in size.
+ * @example
+ * ```ts
+ * import { checkSeams, holdAgainstField } from "repetend";
+ * const plain = { width: 40, height: 40, channels: 1, data: new Uint8Array(1600).fill(90), stride: 40 } as const;
+ * holdAgainstField(checkSeams(plain), plain, plain, { x: 20, y: 20 }).ok; // true
+ * ```
+ */
+export function holdAgainstField(
+  report: SeamReport,
+  laid: PixelImage,
+  drawn: PixelImage,
+  moved: { readonly x: number; readonly y: number },
+): SeamReport {
+  if (report.ok || laid.width !== drawn.width || laid.height !== drawn.height) return report;
+  const edges = report.edges.map((edge): EdgeReport => {
+    const runs = edge.runs.filter((run) => shareApart(laid, drawn, moved, edge.edge, run) > NOISE_SHARE);
+    if (edge.ok || runs.length > 0) return { ...edge, runs };
+    const nothing = { ok: true, kind: undefined, worst: 0, shift: undefined, share: 0, mend: undefined };
+    return { edge: edge.edge, ...nothing, runs };
+  });
+  return { ...report, ok: edges.every((edge) => edge.ok), edges };
+}
+
+/** The share of samples beside a stretch of a seam that differ. */
+function shareApart(
+  laid: PixelImage,
+  drawn: PixelImage,
+  moved: { readonly x: number; readonly y: number },
+  edge: EdgeReport["edge"],
+  { px }: SeamRun,
+): number {
+  const { width, height } = laid;
+  const depth = Math.min(DEPTH, Math.floor((edge === "left-right" ? width : height) / 4));
+  let [apart, all] = [0, 0];
+  for (let along = px.from; along < px.to; along++) {
+    for (let across = -depth; across < depth; across++) {
+      const [x, y] =
+        edge === "left-right" ? [(across + width) % width, along] : [along, (across + height) % height];
+      const [column, row] = [(x - moved.x + width) % width, (y - moved.y + height) % height];
+      for (let channel = 0; channel < 3; channel++) {
+        const one = laid.data[y * laid.stride + x * laid.channels + channel] ?? 0;
+        const other = drawn.data[row * drawn.stride + column * drawn.channels + channel] ?? 0;
+        if (Math.abs(one - other) > NOISE_LEVELS) apart++;
+        all++;
+      }
+    }
+  }
+  return all === 0 ? 0 : apart / all;
+}
