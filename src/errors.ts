@@ -19,7 +19,7 @@ export const ERROR_CODES = {
   E_INSTANCES: "references in a drawing multiply to more than 500,000 elements",
   E_JOB: "a job file that does not follow its schema",
   E_LAYOUT: "a layout whose numbers make no sense",
-  E_LIMIT: "a drawing is larger than a stated limit",
+  E_LIMIT: "a drawing or a file is larger than a stated limit",
   E_NOT_SVG: "not an SVG drawing",
   E_NUMBER: "a number that is not finite, out of range or cannot be read",
   E_READ: "a file that cannot be read",

@@ -1,13 +1,5 @@
-import { open } from "node:fs/promises";
-import { codeOf } from "../emit/index.js";
 import { RepetendError } from "../errors.js";
-
-const REASONS: Readonly<Record<string, string>> = {
-  EACCES: "permission is missing",
-  EISDIR: "it is a folder",
-  ENOENT: "there is no such file",
-  ENOTDIR: "a part of the path is not a folder",
-};
+import { readWithin } from "../raster/read-within.js";
 
 /**
  * Reads a file whole.
@@ -15,27 +7,8 @@ const REASONS: Readonly<Record<string, string>> = {
  * @param limit the most bytes that are read.
  * @throws `RepetendError` E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
  */
-export async function readBytes(path: string, limit: number): Promise<Uint8Array> {
-  try {
-    const file = await open(path, "r");
-    try {
-      const { size } = await file.stat();
-      if (size > limit) {
-        throw new RepetendError("E_LIMIT", "the file is too large", {
-          input: path,
-          value: `${size} bytes`,
-          accepted: `at most ${limit} bytes`,
-        });
-      }
-      return await file.readFile();
-    } finally {
-      await file.close();
-    }
-  } catch (error) {
-    if (error instanceof RepetendError) throw error;
-    const code = codeOf(error) ?? "";
-    throw new RepetendError("E_READ", `cannot read: ${REASONS[code] ?? code}`, { input: path, cause: error });
-  }
+export function readBytes(path: string, limit: number): Promise<Uint8Array> {
+  return readWithin(path, limit);
 }
 
 /**

@@ -1,8 +1,9 @@
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
+import { readWithin } from "../raster/read-within.js";
 import { codeOf } from "./atomic.js";
 import { checkIcc } from "./icc.js";
 
@@ -33,17 +34,12 @@ export function plainRgb({ width, height, channels, data, stride }: PixelImage, 
   return plain;
 }
 
+/** The largest profiles that are about have some megabytes. */
+const PROFILE_LIMIT = 64 * 2 ** 20;
+
 /** The bytes of a profile. */
 export async function readProfile(profile: string | Uint8Array): Promise<Uint8Array> {
-  if (typeof profile !== "string") return profile;
-  try {
-    return await readFile(profile);
-  } catch (error) {
-    throw new RepetendError("E_READ", `cannot read the colour profile: ${codeOf(error) ?? String(error)}`, {
-      input: profile,
-      cause: error,
-    });
-  }
+  return typeof profile === "string" ? readWithin(profile, PROFILE_LIMIT) : profile;
 }
 
 /** A file with the profile in it, in a folder that only this user reads: the converter takes profiles by path. */
@@ -99,7 +95,7 @@ export class CmykConverter {
 
   /**
    * @param profile a CMYK profile: the path of its file, or its bytes.
-   * @throws `RepetendError` E_READ for a file that cannot be read; E_FORMAT for what is no CMYK profile, or one
+   * @throws `RepetendError` E_READ, E_LIMIT for a file that cannot be read; E_FORMAT for what is no CMYK profile, or one
    * that cannot be used; E_WRITE where no temporary file can be written.
    */
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {

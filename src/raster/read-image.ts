@@ -1,6 +1,7 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { pngDensity } from "./density.js";
+import { readWithin } from "./read-within.js";
 
 /** A picture of more pixels than this is refused: 1 GiB as RGBA. */
 const PIXEL_LIMIT = 2 ** 28;
@@ -22,33 +23,14 @@ function formatOf(bytes: Uint8Array): Format | undefined {
   return undefined;
 }
 
-async function readBytes(path: string): Promise<Uint8Array> {
-  const { readFile, stat } = await import("node:fs/promises");
-  try {
-    const { size } = await stat(path);
-    if (size > BYTE_LIMIT) {
-      throw new RepetendError("E_IMAGE", "the file is too large for a picture", {
-        input: path,
-        value: `${size} bytes`,
-        accepted: `at most ${BYTE_LIMIT} bytes`,
-      });
-    }
-    return await readFile(path);
-  } catch (error) {
-    if (error instanceof RepetendError) throw error;
-    const reason = error instanceof Error ? error.message : String(error);
-    throw new RepetendError("E_READ", `cannot read: ${reason}`, { input: path, cause: error });
-  }
-}
-
 /**
  * Reads a picture file: PNG, JPEG, TIFF or WebP, told by its bytes, not by its name. Colours become 8-bit sRGB (an
  * embedded profile is applied), alpha is never premultiplied, and a camera's turn is undone. Grey without alpha has one
  * channel, colour three, either with alpha four. `dpi` is there when the file states it.
  *
  * @param source the path of a file, or its bytes.
- * @throws `RepetendError` E_READ for a file that cannot be read, E_IMAGE for one that is no such picture, is
- * damaged, or has more than 2^28 pixels.
+ * @throws `RepetendError` E_READ for a file that cannot be read, E_LIMIT for one of more than 1 GiB, E_IMAGE for one
+ * that is no such picture, is damaged, or has more than 2^28 pixels.
  *
  * @example
  * ```ts
@@ -62,7 +44,7 @@ async function readBytes(path: string): Promise<Uint8Array> {
  */
 export async function readImage(source: string | Uint8Array): Promise<PixelImage> {
   const input = typeof source === "string" ? { input: source } : {};
-  const bytes = typeof source === "string" ? await readBytes(source) : source;
+  const bytes = typeof source === "string" ? await readWithin(source, BYTE_LIMIT) : source;
   const format = formatOf(bytes);
   if (format === undefined) {
     throw new RepetendError("E_IMAGE", "this is not a picture that can be read", {

@@ -1,0 +1,49 @@
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { RepetendError } from "../errors.js";
+import { readWithin } from "./read-within.js";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-within-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const refusal = async (path: string, limit: number): Promise<string> =>
+  readWithin(path, limit).then(
+    () => "none",
+    (error: unknown) => (error instanceof RepetendError ? `${error.code} ${error.problem}` : String(error)),
+  );
+
+describe("readWithin", () => {
+  it.each([0, 1, 9, 10])("reads a file of %i bytes up to a limit of 10", async (length) => {
+    const path = join(folder, "tide");
+    const bytes = Uint8Array.from({ length }, (_, k) => k);
+    writeFileSync(path, bytes);
+    expect([...(await readWithin(path, 10))]).toEqual([...bytes]);
+  });
+
+  it("refuses one byte more than its limit", async () => {
+    const path = join(folder, "flood");
+    writeFileSync(path, new Uint8Array(11));
+    expect(await refusal(path, 10)).toBe("E_LIMIT the file is too large");
+  });
+
+  it.runIf(existsSync("/dev/zero"))("stops reading what has no end and states no size", async () => {
+    expect(await refusal("/dev/zero", 5_000_000)).toBe("E_LIMIT the file is too large");
+  });
+
+  it.runIf(existsSync("/proc/self/status"))("reads what states no size, but has an end", async () => {
+    expect(new TextDecoder().decode(await readWithin("/proc/self/status", 1e6))).toContain("Name:");
+  });
+
+  it("says why a file cannot be read", async () => {
+    expect(await refusal(join(folder, "none"), 10)).toBe("E_READ cannot read: there is no such file");
+    expect(await refusal(folder, 10)).toBe("E_READ cannot read: it is a folder");
+    expect(await refusal(join(folder, "x".repeat(3000)), 10)).toBe(
+      "E_READ cannot read: the name is too long",
+    );
+  });
+});

@@ -1,0 +1,67 @@
+import { RepetendError } from "../errors.js";
+
+const REASONS: Readonly<Record<string, string>> = {
+  EACCES: "permission is missing",
+  EISDIR: "it is a folder",
+  ELOOP: "its links go round in a ring",
+  ENAMETOOLONG: "the name is too long",
+  ENOENT: "there is no such file",
+  ENOTDIR: "a part of the path is not a folder",
+  EPERM: "the system does not allow it",
+};
+
+/** So much is asked for at once where a file does not say how long it is. */
+const CHUNK = 2 ** 20;
+
+/**
+ * Reads a file whole, and never more of it than the limit: a device or a pipe states no size and may have no end.
+ *
+ * @param limit the most bytes that are read.
+ * @throws {@link RepetendError} E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
+ */
+export async function readWithin(path: string, limit: number): Promise<Uint8Array> {
+  const tooLarge = (value: string) =>
+    new RepetendError("E_LIMIT", "the file is too large", {
+      input: path,
+      value,
+      accepted: `at most ${limit} bytes`,
+    });
+  const { open } = await import("node:fs/promises");
+  try {
+    const file = await open(path, "r");
+    try {
+      const stat = await file.stat();
+      const size = stat.isFile() ? stat.size : 0;
+      if (size > limit) throw tooLarge(`${size} bytes`);
+      const pieces: Uint8Array[] = [];
+      let total = 0;
+      while (true) {
+        // One byte more than a file says it has shows its end.
+        const room = new Uint8Array(Math.min(limit + 1 - total, Math.max(size + 1 - total, CHUNK)));
+        const { bytesRead } = await file.read(room, 0, room.length);
+        if (bytesRead === 0) break;
+        total += bytesRead;
+        if (total > limit) throw tooLarge("more bytes than that");
+        pieces.push(room.subarray(0, bytesRead));
+      }
+      const [only] = pieces;
+      return pieces.length === 1 && only !== undefined ? only : joinPieces(pieces, total);
+    } finally {
+      await file.close();
+    }
+  } catch (error) {
+    if (error instanceof RepetendError) throw error;
+    const code = error instanceof Error && "code" in error ? String(error.code) : String(error);
+    throw new RepetendError("E_READ", `cannot read: ${REASONS[code] ?? code}`, { input: path, cause: error });
+  }
+}
+
+function joinPieces(pieces: readonly Uint8Array[], total: number): Uint8Array {
+  const whole = new Uint8Array(total);
+  let at = 0;
+  for (const piece of pieces) {
+    whole.set(piece, at);
+    at += piece.length;
+  }
+  return whole;
+}
