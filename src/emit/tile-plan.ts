@@ -14,6 +14,7 @@ import {
   type Window,
 } from "../repeat/index.js";
 import { type Length, mm, type PixelAxis } from "../units/index.js";
+import { HIGHEST_DPI } from "../units/resolution.js";
 import type { PlannedFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
 import { slugOf, slugsOf } from "./slug.js";
@@ -168,6 +169,16 @@ function checkPixels(print: Print, { pixels: { width, height } }: Shape, isPng: 
   );
 }
 
+/** Refuses a repeat so small that its one pixel would call for a resolution that no file states. */
+function checkRepeat(print: Print, { mm: size, dpi, tile }: PixelGrid): void {
+  if (Math.max(dpi.x, dpi.y) <= HIGHEST_DPI) return;
+  throw new RepetendError("E_SIZE", "the repeat is too small for whole pixels", {
+    input: print.name,
+    value: `${size.width} x ${size.height} mm in ${tile.width} x ${tile.height} px`,
+    accepted: `a larger scale: at most ${HIGHEST_DPI} dpi`,
+  });
+}
+
 /** Refuses spaces that the files or the print cannot have. */
 function checkSpace(print: Print, { formats = [], space = "rgb", profile }: TilePlanOptions): void {
   if (space === "rgb") return;
@@ -195,7 +206,10 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
   const crop = cropPixels(grid, options.crop);
   const shapes = planShapes(grid, options, repeats, crop);
   const isDrawn = formats.some((format) => format !== "svg");
-  if (isDrawn) for (const shape of shapes) checkPixels(print, shape, formats.includes("png"));
+  if (isDrawn) {
+    checkRepeat(print, grid);
+    for (const shape of shapes) checkPixels(print, shape, formats.includes("png"));
+  }
   checkSpace(print, options);
   const inks = colourways.length > 0 ? colourways : [AS_DRAWN];
   const slugs = slugsOf(inks.map((one) => one.name));

@@ -8,7 +8,7 @@ export interface Resolution {
 }
 
 /** More than this is no resolution of a machine that prints on cloth, but a slip of the pen. */
-const HIGHEST_DPI = 100_000;
+export const HIGHEST_DPI: number = 100_000;
 
 /**
  * Reads a resolution in dots per inch: one number for both axes, or one an axis.
