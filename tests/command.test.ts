@@ -328,4 +328,24 @@ describe("repetend preview", () => {
     const { width, height } = await sharp(picture).metadata();
     expect([width, height]).toEqual([3 * (3 * 160) + 2 * 24, 700]);
   });
+
+  it("refuses to write over what the job reads, its garments too", async () => {
+    const dir = join(folder, "preview-over");
+    expect((await run(["new", dir])).code).toBe(0);
+    const job = join(dir, "border.job.json");
+    const names = [
+      "border.job.json",
+      "motifs/crab.svg",
+      "colourways.csv",
+      "garments/smock.svg",
+      "brick.job.json",
+    ];
+    for (const name of names) {
+      const before = readFileSync(join(dir, name), "utf8");
+      const { code, stderr } = await run(["preview", job, "--dpi", "2", "--out", join(dir, name)]);
+      expect([name, code]).toEqual([name, 2]);
+      expect(stderr).toMatch(/^repetend: E_WRITE /);
+      expect(readFileSync(join(dir, name), "utf8")).toBe(before);
+    }
+  });
 });

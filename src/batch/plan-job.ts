@@ -14,9 +14,10 @@ import { planeInks, whyNotLinear } from "../raster/index.js";
 import type { Window } from "../repeat/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
-import { buildPrint, inputsOf, readJobColourways } from "./build-print.js";
+import { buildPrint, readJobColourways } from "./build-print.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
+import { keepInputs } from "./keep-inputs.js";
 import type { JobPlan } from "./manifest.js";
 import { type PlannedGarment, planGarments } from "./plan-garments.js";
 import { type LoadedJob, readJob } from "./read-job.js";
@@ -65,22 +66,6 @@ function motifNotes(print: Print): readonly Note[] {
   );
 }
 
-/** Refuses a job whose files would be written over what it reads. */
-function checkOutputs(
-  loaded: LoadedJob,
-  out: string,
-  names: readonly string[],
-  more: readonly string[],
-): void {
-  const inputs = new Set([resolve(loaded.path), ...inputsOf(loaded), ...more]);
-  const clash = [...names, MANIFEST_NAME].map((name) => resolve(out, name)).find((path) => inputs.has(path));
-  if (clash === undefined) return;
-  throw new RepetendError("E_WRITE", "a file that the job reads would be written over", {
-    input: clash,
-    accepted: "another folder for the output",
-  });
-}
-
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
   const loaded = typeof job === "string" ? await readJob(job) : job;
@@ -122,10 +107,9 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
   const sheet = planSheet(print.name, loaded.job.emit);
   const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet];
-  checkOutputs(
+  keepInputs(
     loaded,
-    out,
-    files.map((file) => file.path),
+    [...files.map((file) => file.path), MANIFEST_NAME].map((name) => join(out, name)),
     garments.flatMap((one) => one.read.inputs),
   );
   const isFilm = (kind: PlannedFile["kind"]) => kind === "separation" || kind === "under-base";

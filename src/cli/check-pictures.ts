@@ -19,6 +19,10 @@ export interface Checked {
   readonly report: SeamReport;
 }
 
+/** The files that may be written of one file that was checked. */
+export const pathsOf = (folder: string, slug: string): readonly string[] =>
+  [`${slug}--seams.svg`, `${slug}--seams.png`, `${slug}--lining.svg`].map((name) => join(folder, name));
+
 /**
  * Writes the report of one file as pictures: the tile rolled by half with its faults marked, as SVG (which holds the rolled
  * tile) and as PNG.

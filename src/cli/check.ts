@@ -1,5 +1,6 @@
 import { join, parse } from "node:path";
 import { buildPrint, checkPrintPicture, readBytes, readJob } from "../batch/index.js";
+import { keepFiles } from "../batch/keep-inputs.js";
 import { slugsOf } from "../emit/index.js";
 import { nameInput, RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
@@ -15,7 +16,13 @@ import {
 import { readPositive } from "./arguments.js";
 import { chooseLayout, type LayoutChoice } from "./check-layout.js";
 import { LAYOUTS, readLayout, readRepeat } from "./check-options.js";
-import { type Checked, describeLining, writeLiningMap, writeSeamPictures } from "./check-pictures.js";
+import {
+  type Checked,
+  describeLining,
+  pathsOf,
+  writeLiningMap,
+  writeSeamPictures,
+} from "./check-pictures.js";
 import { type Command, EXIT } from "./command.js";
 import { describeReport } from "./words.js";
 
@@ -147,6 +154,11 @@ export const check: Command = {
         accepted: "--pictures DIR --lining",
       });
     const slugs = slugsOf(given.files.map((file) => parse(file).name));
+    if (folder !== undefined)
+      keepFiles(
+        slugs.flatMap((slug) => pathsOf(folder, slug)),
+        given.files,
+      );
     const findings: Finding[] = [];
     for (const [index, file] of given.files.entries()) {
       signal?.throwIfAborted();

@@ -1,5 +1,6 @@
 import { dirname, join } from "node:path";
 import { buildPrint, readJob, readJobColourways } from "../batch/index.js";
+import { keepInputs } from "../batch/keep-inputs.js";
 import type { Colourway } from "../colour/index.js";
 import { AS_DRAWN, encodePng, makeFolder, slugOf, writeAtomically } from "../emit/index.js";
 import type { PixelImage } from "../image/index.js";
@@ -95,6 +96,7 @@ export const preview: Command = {
     const print = await buildPrint(loaded);
     const colourways = await readJobColourways(loaded);
     const out = given.values.out ?? join(loaded.folder, "out", `${slugOf(print.name)}.preview.html`);
+    keepInputs(loaded, [out]);
     await makePreview(print, colourways.length > 0 ? colourways : [AS_DRAWN], out, {
       dpi: dpi ?? previewDpi(print),
       ...(signal === undefined ? {} : { signal }),
