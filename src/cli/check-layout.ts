@@ -78,9 +78,14 @@ function countWhole(side: number, repeat: number): number {
   return best;
 }
 
+/** A block with fewer pixels a side shows too little of its seams: then several of it are taken. */
+const LEAST_BLOCK_PX = 32;
+
 const wholeSide = (side: number, repeat: number | undefined): { count: number; px: number } => {
   if (repeat === undefined) return { count: 1, px: side };
-  const count = countWhole(side, repeat);
+  const once = countWhole(side, repeat);
+  const times = Math.min(Math.ceil(LEAST_BLOCK_PX / (once * repeat)), Math.floor(side / (once * repeat)));
+  const count = once * Math.max(1, times);
   return { count, px: Math.min(side, Math.round(count * repeat)) };
 };
 
@@ -103,10 +108,15 @@ function differAt(image: PixelImage, edge: "left-right" | "top-bottom", offset: 
 /** Another layout than straight is taken where its edges differ by less than this part of what straight's differ by. */
 const CLEARLY_BETTER = 0.6;
 
+/** Edges that differ by less than this many levels on average meet already. */
+const MEETING = 0.5;
+
 /** The layout in which a tile that shows no repeat is nearest to closing; straight, unless another is clearly better. */
 function nearestLayout(image: PixelImage): SeamLayout {
-  const share = (edge: "left-right" | "top-bottom", side: number) =>
-    differAt(image, edge, Math.round(side / 2)) / Math.max(1e-9, differAt(image, edge, 0));
+  const share = (edge: "left-right" | "top-bottom", side: number) => {
+    const straight = differAt(image, edge, 0);
+    return straight < MEETING ? 1 : differAt(image, edge, Math.round(side / 2)) / straight;
+  };
   const [drop, brick] = [share("left-right", image.height), share("top-bottom", image.width)];
   if (Math.min(drop, brick) >= CLEARLY_BETTER) return "straight";
   return drop <= brick ? "half-drop" : "brick";

@@ -92,6 +92,33 @@ describe("repetend check without a layout", () => {
   });
 });
 
+describe("repetend check of pictures that show little", () => {
+  /** Small blocks, 7 px apart along both sides. */
+  const fine = (side: number): Uint8Array =>
+    Uint8Array.from({ length: side * side }, (_, k) =>
+      (k % side) % 7 < 3 === Math.floor(k / side) % 7 < 3 ? 40 : 220,
+    );
+  const grey = async (name: string, side: number, data: Uint8Array): Promise<string> => {
+    const path = join(folder, name);
+    await sharp(data, { raw: { width: side, height: side, channels: 1 } })
+      .toColourspace("b-w")
+      .png()
+      .toFile(path);
+    return path;
+  };
+
+  it("takes several repeats where one has too few pixels", async () => {
+    const found = await first([await grey("fine.png", 100, fine(100))]);
+    expect(found).toMatchObject({ code: 0, chosen: "found" });
+    expect(Math.min(found.part.width, found.part.height)).toBeGreaterThan(27);
+  });
+
+  it("calls even cloth straight", async () => {
+    const even = await grey("even.png", 64, new Uint8Array(64 * 64).fill(120));
+    expect(await first([even])).toMatchObject({ code: 0, layout: "straight" });
+  });
+});
+
 describe("repetend check of a tile whose edges nearly meet", () => {
   it("takes the layout that is nearest to closing, so that the fault is told and not the layout", async () => {
     const drop = await picture("nearly.png", cloth(WIDTH, HEIGHT, 0.5));
@@ -152,5 +179,15 @@ describe("repetend check --pictures", () => {
     expect([code, readdirSync(out).length]).toEqual([0, 2]);
     expect((await run(["check", "a.png", "--lining"])).stderr).toMatch(/^repetend: E_USAGE/);
     expect(existsSync(join(folder, "a--lining.svg"))).toBe(false);
+  });
+
+  it("writes over nothing that it checks", async () => {
+    const tile = await picture("eddy.png", cloth(WIDTH, HEIGHT, 0));
+    const own = await picture("eddy--seams.png", cloth(WIDTH, HEIGHT, 0));
+    const before = readFileSync(own);
+    const { code, stderr } = await run(["check", tile, own, "--pictures", folder]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/^repetend: E_WRITE .*eddy--seams\.png/);
+    expect(readFileSync(own).equals(before)).toBe(true);
   });
 });
