@@ -34,15 +34,17 @@ const isLabelled = (header: readonly Cell[]): boolean => header[1]?.text.toLower
 
 function readHeader(header: readonly Cell[]): readonly Column[] {
   const columns: Column[] = [];
+  const names = new Set<string>();
   for (const [index, cell] of header.entries()) {
     if (index === 0 || (index === 1 && isLabelled(header)) || cell.text === "") continue;
     const name = readName(cell.text, cell.where);
-    if (columns.some((column) => column.name === name)) {
+    if (names.has(name)) {
       throw new RepetendError("E_COLOURWAY", "two colourways have one name", {
         where: cell.where,
         value: name,
       });
     }
+    names.add(name);
     columns.push({ index, name });
   }
   if (columns.length > 0) return columns;
