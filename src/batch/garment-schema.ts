@@ -1,6 +1,6 @@
 import * as v from "valibot";
 import type { JobGarment, JobPanel } from "./garment-job.js";
-import { choice, factor, length, list, object, options, size, text } from "./schema-words.js";
+import { choice, factor, length, list, name, object, options, size, text } from "./schema-words.js";
 
 const edge = choice("top", "right", "bottom", "left");
 
@@ -64,11 +64,11 @@ const panel: v.GenericSchema<JobPanel> = object({
 
 /** The shape of a garment in a job. */
 export const garment: v.GenericSchema<JobGarment> = object({
-  name: text("a name"),
+  name,
   sketch: text("the path of an SVG file, relative to the job file"),
   scale,
   panels: list(panel),
-  colourways: v.exactOptional(text("the path of a CSV file, relative to the job file")),
+  colourways: v.exactOptional(text("the path of a CSV or JSON file, relative to the job file")),
   clothWidth: v.exactOptional(size),
   dpi: v.exactOptional(factor("dots per inch above 0")),
 });

@@ -1,10 +1,9 @@
 import * as v from "valibot";
 import { garment } from "./garment-schema.js";
 import type { Job } from "./job.js";
-import { choice, factor, length, list, NUMBER, object, options, size, text } from "./schema-words.js";
+import { choice, factor, length, list, NUMBER, name, object, options, size, text } from "./schema-words.js";
 import { separations } from "./separation-schema.js";
 
-const name = text("a name");
 const ground = text('a CSS colour, or "none" for bare cloth');
 const grain = choice("x", "y");
 
@@ -98,7 +97,7 @@ const emit = options({
 export const JOB_SCHEMA: v.GenericSchema<Job> = object({
   $schema: v.exactOptional(v.string("the address of the schema")),
   print,
-  colourways: v.exactOptional(text("the path of a CSV file, relative to the job file")),
+  colourways: v.exactOptional(text("the path of a CSV or JSON file, relative to the job file")),
   garments: v.exactOptional(list(garment)),
   emit: v.exactOptional(emit),
 });

@@ -112,6 +112,10 @@ emit: { dpi: 300, formats: [png] }
       ['["8cm",200]', '["8cm"]'],
       ['["8cm",200]', '["8cm",200,1]'],
       ['"heron.svg"', '""'],
+      ['"Saltmarsh border"', '"Salt\\u0000marsh"'],
+      ['"Saltmarsh border"', '"Salt\\nmarsh"'],
+      ['"Saltmarsh border"', '"Salt\\ud800marsh"'],
+      ['"hem"', '"\\u0007"'],
     ];
     for (const [from, to] of cases) {
       const text = JSON.stringify(good);
@@ -123,8 +127,25 @@ emit: { dpi: 300, formats: [png] }
   it("refuses what is no JSON at its place", () => {
     expect(refusalOf('{\n  "print": {\n')).toMatchObject({ code: "E_JOB" });
     expect(refusalOf('{ "print": 1,\n  "print": 2 }')).toMatchObject({ code: "E_JOB", where: "2:3" });
-    expect(refusalOf("[".repeat(50_000)).code).toBe("E_JOB");
+    expect(refusalOf('{ "print": { "a": 1,\n "b": 2, "a": 3 } }')).toMatchObject({
+      where: "2:10",
+      problem: "not a readable job: a key stands twice in one object",
+    });
+    expect(refusalOf("[".repeat(50_000)).problem).toBe("not a readable job: it is nested too deeply");
     expect(refusalOf("a: &a [1]\nb: *a\n").code).toBe("E_JOB");
+  });
+
+  it("takes names in any script, and numbers beyond all bounds for what they are", () => {
+    const named = changed((job) => Object.assign(job.print ?? {}, { name: "海辺 🦀 ñandú" }));
+    expect(parseJob(named, "a").print.name).toBe("海辺 🦀 ñandú");
+    expect(refusalOf(JSON.stringify(good).replace('"dpi":300', '"dpi":1e400')).value).toBe("Infinity");
+  });
+
+  it("answers to a hundred thousand keys in a moment", () => {
+    const keys = Array.from({ length: 100_000 }, (_, k) => `"k${k}":1`);
+    const start = performance.now();
+    expect(refusalOf(`{${keys.join(",")}}`).code).toBe("E_JOB");
+    expect(performance.now() - start).toBeLessThan(15_000);
   });
 
   it("keeps hostile keys from changing anything", () => {

@@ -1,6 +1,6 @@
 import { dirname, resolve } from "node:path";
 import * as v from "valibot";
-import { type Document, isMap, isNode, isPair, isScalar, LineCounter, parseDocument } from "yaml";
+import { type Document, isMap, isNode, isPair, isScalar, LineCounter, parseDocument, visit } from "yaml";
 import { RepetendError } from "../errors.js";
 import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
@@ -46,30 +46,56 @@ function findPlace(document: Document, lines: LineCounter, path: Path): string {
   return "1:1";
 }
 
+/** Where a key stands that its object has already, as an offset. The parser's own search takes the square of their number. */
+function findSecondKey(document: Document): number | undefined {
+  let second: number | undefined;
+  visit(document, {
+    Map: (_, { items }) => {
+      const keys = new Set<unknown>();
+      for (const { key } of items) {
+        const value = isScalar(key) ? key.value : key;
+        if (keys.has(value) && isNode(key)) {
+          second = key.range?.[0] ?? 0;
+          return visit.BREAK;
+        }
+        keys.add(value);
+      }
+      return undefined;
+    },
+  });
+  return second;
+}
+
+const TOO_DEEP = "it is nested too deeply";
+
 /** The file's text as data, with its places. */
 function parseText(text: string, input: string): { document: Document; lines: LineCounter; data: unknown } {
   const lines = new LineCounter();
   try {
-    const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: true });
+    const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
+    const refuse = (reason: string, offset: number): never => {
+      const { line, col } = lines.linePos(offset);
+      throw new RepetendError("E_JOB", `not a readable job: ${reason}`, { input, where: `${line}:${col}` });
+    };
     const [fault] = document.errors;
     if (fault !== undefined) {
-      const { line, col } = lines.linePos(fault.pos[0]);
-      throw new RepetendError("E_JOB", `not a readable job: ${fault.message}`, {
-        input,
-        where: `${line}:${col}`,
-      });
+      refuse(fault.code === "RESOURCE_EXHAUSTION" ? TOO_DEEP : fault.message, fault.pos[0]);
     }
+    const second = findSecondKey(document);
+    if (second !== undefined) refuse("a key stands twice in one object", second);
     return { document, lines, data: document.toJS({ maxAliasCount: 0 }) };
   } catch (error) {
     if (error instanceof RepetendError) throw error;
-    const reason =
-      error instanceof RangeError ? "it is nested too deeply" : error instanceof Error ? error.message : "";
+    const reason = error instanceof RangeError ? TOO_DEEP : error instanceof Error ? error.message : "";
     throw new RepetendError("E_JOB", `not a readable job: ${reason}`, { input, cause: error });
   }
 }
 
+/** A value as text; JSON has no word for numbers beyond all bounds. */
 const show = (value: unknown): string =>
-  typeof value === "string" ? value : (JSON.stringify(value) ?? String(value));
+  typeof value === "string" || typeof value === "number"
+    ? String(value)
+    : (JSON.stringify(value) ?? String(value));
 
 /** The problem of one issue, and what would be accepted. */
 function explain(

@@ -31,6 +31,14 @@ export const size: v.GenericSchema<number | string> = v.union(
 
 export const text = (accepted: string): v.GenericSchema<string> =>
   v.pipe(v.string(accepted), v.nonEmpty(accepted));
+
+const NAME = "a name without control characters";
+/** One pattern with and without the flag "u", by which JSON Schema reads it. */
+const PRINTABLE =
+  /^(?:[^\u0000-\u001f\u007f-\u009f\ud800-\udfff\ufffe\uffff]|[\ud800-\udbff][\udc00-\udfff])+$/;
+/** Names go into file names, drawings and reports. */
+export const name: v.GenericSchema<string> = v.pipe(v.string(NAME), v.regex(PRINTABLE, NAME));
+
 export const factor = (accepted: string): v.GenericSchema<number> =>
   v.pipe(v.number(accepted), v.finite(accepted), v.gtValue(0, accepted));
 export const choice = <const T extends readonly string[]>(...words: T): v.PicklistSchema<T, string> =>
