@@ -94,9 +94,9 @@ export class RepetendError extends Error {
   }
 }
 
-/** The same error with the name of its input filled in, where a deeper room did not know it. */
-export function nameInput(error: unknown, input: string): unknown {
-  if (!(error instanceof RepetendError) || error.input !== undefined) return error;
+/** The same error under another name of its input, where an outer room knows a better one: a file's path. */
+export function renameInput(error: unknown, input: string): unknown {
+  if (!(error instanceof RepetendError)) return error;
   const { where, value, accepted, cause } = error;
   return new RepetendError(error.code, error.problem, {
     input,
@@ -105,6 +105,11 @@ export function nameInput(error: unknown, input: string): unknown {
     ...(accepted === undefined ? {} : { accepted }),
     ...(cause === undefined ? {} : { cause }),
   });
+}
+
+/** The same error with the name of its input filled in, where a deeper room did not know it. */
+export function nameInput(error: unknown, input: string): unknown {
+  return error instanceof RepetendError && error.input === undefined ? renameInput(error, input) : error;
 }
 
 /** Something a person should know that did not stop the work. */

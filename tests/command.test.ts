@@ -86,6 +86,9 @@ describe("repetend", () => {
     expect((await run(["make", join(folder, "missing.job.json")])).stderr).toMatch(
       /^repetend: E_READ [^\n]*\n$/,
     );
+    const drawing = join(folder, "torn.svg");
+    writeFileSync(drawing, "<svg");
+    expect((await run(["inks", drawing])).stderr).toContain(`E_XML ${drawing}:1:`);
   });
 });
 
@@ -207,6 +210,16 @@ describe("repetend make", () => {
     const plan: Manifest = JSON.parse(stdout);
     // A border's warp runs along x: 320 mm * 0.5 / (1 - 0.2) = 200 mm; across, 1400 mm * 0.5 = 700 mm.
     expect(plan.files[1]).toMatchObject({ width: 200, height: 700, mm: { width: 200, height: 700 } });
+  });
+
+  it("takes a plain number for millimetres", async () => {
+    const dir = await newExample("millimetres", 25.4);
+    const job = join(dir, "brick.job.json");
+    const plan = await run(["make", job, "--dry-run", "--length", "500", "--crop", "-5 0 .5 1cm"]);
+    expect([plan.code, plan.stderr]).toEqual([0, expect.not.stringContaining("E_")]);
+    expect(plan.stdout).toContain("--2-repeats.svg  160 x 512 mm");
+    const bad = await run(["make", job, "--dry-run", "--crop", "... 0 5 5"]);
+    expect([bad.code, bad.stderr]).toEqual([2, expect.stringContaining("E_UNIT")]);
   });
 
   it("refuses to write over what it reads", async () => {

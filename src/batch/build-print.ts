@@ -1,6 +1,6 @@
 import { basename, extname, resolve } from "node:path";
 import { type Colourway, readColourways } from "../colour/index.js";
-import { nameInput, RepetendError } from "../errors.js";
+import { nameInput, RepetendError, renameInput } from "../errors.js";
 import { type Motif, motif } from "../motif/index.js";
 import {
   border,
@@ -32,6 +32,15 @@ export function naming<T>(input: string, step: () => T): T {
   }
 }
 
+/** Runs a step that reads a drawing, whose errors know it by its own name only: they get the path of its file. */
+export function namingFile<T>(path: string, step: () => T): T {
+  try {
+    return step();
+  } catch (error) {
+    throw renameInput(error, path);
+  }
+}
+
 const motifsOf = (print: JobPrint): readonly JobMotif[] =>
   print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
 
@@ -60,7 +69,7 @@ export function readDrawingBytes(path: string): Promise<Uint8Array> {
  */
 export async function readMotif(path: string): Promise<Motif> {
   const bytes = await readDrawingBytes(path);
-  return naming(path, () => motif(bytes, { name: basename(path, extname(path)) }));
+  return namingFile(path, () => motif(bytes, { name: basename(path, extname(path)) }));
 }
 
 async function readMotifs({ job, folder }: LoadedJob): Promise<ReadonlyMap<string, Motif>> {

@@ -6,7 +6,7 @@ import type { Print } from "../repeat/index.js";
 import {
   buildPrint,
   inputsOf,
-  naming,
+  namingFile,
   readColourwayTable,
   readDrawingBytes,
   readJobColourways,
@@ -59,7 +59,7 @@ async function readGarment(
   const { name, scale, clothWidth, dpi } = garment;
   const path = resolve(loaded.folder, garment.sketch);
   const bytes = await readDrawingBytes(path);
-  const sketch = naming(path, () => readSketch(bytes, { name: basename(path, extname(path)) }));
+  const sketch = namingFile(path, () => readSketch(bytes, { name: basename(path, extname(path)) }));
   const table = garment.colourways === undefined ? undefined : resolve(loaded.folder, garment.colourways);
   const own = table === undefined ? undefined : await readColourwayTable(table);
   const taken = garment.panels.flatMap(({ print }) => {

@@ -33,9 +33,13 @@ export const text = (accepted: string): v.GenericSchema<string> =>
   v.pipe(v.string(accepted), v.nonEmpty(accepted));
 
 const NAME = "a name without control characters";
-/** One pattern with and without the flag "u", by which JSON Schema reads it. */
-const PRINTABLE =
-  /^(?:[^\u0000-\u001f\u007f-\u009f\ud800-\udfff\ufffe\uffff]|[\ud800-\udbff][\udc00-\udfff])+$/;
+/** One pattern with and without the flag "u", by which JSON Schema reads it. Put together from text, as such characters are. */
+const PRINTABLE = new RegExp(
+  [
+    "^(?:[^\\u0000-\\u001f\\u007f-\\u009f\\ud800-\\udfff\\ufffe\\uffff]",
+    "[\\ud800-\\udbff][\\udc00-\\udfff])+$",
+  ].join("|"),
+);
 /** Names go into file names, drawings and reports. */
 export const name: v.GenericSchema<string> = v.pipe(v.string(NAME), v.regex(PRINTABLE, NAME));
 

@@ -2,6 +2,7 @@ import { parseArgs } from "node:util";
 import { suggest } from "../batch/index.js";
 import { RepetendError } from "../errors.js";
 import type { Window } from "../repeat/index.js";
+import type { Length } from "../units/index.js";
 import type { Command, CommandArguments } from "./command.js";
 
 const refuse = (command: Command, problem: string, accepted: string): never => {
@@ -102,6 +103,16 @@ export function readBytesOption(given: CommandArguments, name: string): number |
   });
 }
 
+/** Millimetres where a word is a plain number, else a length with its unit. */
+const asLength = (word: string): Length =>
+  /^[+-]?(?:\d+(?:\.\d+)?|\.\d+)$/.test(word) ? Number(word) : word;
+
+/** A length from an option, as the library takes it. */
+export function readLengthOption(given: CommandArguments, name: string): Length | undefined {
+  const text = given.values[name];
+  return text === undefined ? undefined : asLength(text.trim());
+}
+
 /**
  * Reads a window of the cloth from an option: four lengths, x, y, width and height.
  *
@@ -111,7 +122,7 @@ export function readWindowOption(given: CommandArguments, name: string): Window 
   const text = given.values[name];
   if (text === undefined) return undefined;
   const words = text.trim().split(/[\s,]+/);
-  const [x, y, width, height] = words.map((word) => (/^[+-]?[\d.]+$/.test(word) ? Number(word) : word));
+  const [x, y, width, height] = words.map(asLength);
   if (
     words.length === 4 &&
     x !== undefined &&

@@ -1,5 +1,5 @@
 import { estimateJob, type MakeJobOptions, makeJob, planJob } from "../batch/index.js";
-import { readBytesOption, readCount, readWindowOption } from "./arguments.js";
+import { readBytesOption, readCount, readLengthOption, readWindowOption } from "./arguments.js";
 import { type Command, type CommandArguments, EXIT } from "./command.js";
 import { progressWriter } from "./progress.js";
 import { describeBytes, describeFile, describeNote, describeReport, describeTime } from "./words.js";
@@ -8,12 +8,13 @@ function readOptions(given: CommandArguments): MakeJobOptions {
   const { flags, values } = given;
   const workers = readCount(given, "workers");
   const memory = readBytesOption(given, "memory");
+  const length = readLengthOption(given, "length");
   const crop = readWindowOption(given, "crop");
   return {
     strict: flags.has("strict"),
     again: flags.has("again"),
     ...(values.out === undefined ? {} : { out: values.out }),
-    ...(values.length === undefined ? {} : { length: values.length }),
+    ...(length === undefined ? {} : { length }),
     ...(crop === undefined ? {} : { crop }),
     ...(workers === undefined ? {} : { workers }),
     ...(memory === undefined ? {} : { memory }),
