@@ -54,6 +54,25 @@ const childrenOf = (pid: number | undefined): readonly number[] => {
   return text === "" ? [] : text.split(/\s+/).map(Number);
 };
 
+/** Whether a process still works: one that has ended may wait long for its parent to take note of it (state Z). */
+const isAlive = (pid: number): boolean => {
+  try {
+    const state = /\) (\w)/.exec(readFileSync(`/proc/${pid}/stat`, "utf8"))?.[1];
+    return state !== "Z" && state !== "X";
+  } catch {
+    return false;
+  }
+};
+
+/** A worker ends as soon as it is through with the piece in hand; on a busy machine that takes its time. */
+const SOON_MS = 20_000;
+
+async function expectGone(pids: readonly number[]): Promise<void> {
+  const until = performance.now() + SOON_MS;
+  while (pids.some(isAlive) && performance.now() < until) await wait(20);
+  expect(pids.filter(isAlive)).toEqual([]);
+}
+
 /** Starts `make` and stops it once a temporary stands in the folder. */
 async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL") {
   const child = spawn(process.execPath, [main, "make", job, "--out", out], { stdio: "ignore" });
@@ -89,7 +108,8 @@ describe("the installed command", () => {
     expect(namesIn(out).filter(isTemporary).length).toBeGreaterThan(0);
     const good = new Map(hashes(whole).map(([name, hash]) => [name, hash]));
     for (const [name, hash] of hashes(out)) {
-      if (!isTemporary(name ?? "")) expect([name, hash]).toEqual([name, good.get(name)]);
+      if (!isTemporary(name ?? "") && name !== ".repetend-finished")
+        expect([name, hash]).toEqual([name, good.get(name)]);
     }
 
     expect(run("make", job, "--out", out).status).toBe(0);
@@ -120,8 +140,7 @@ describe("the installed command", () => {
         const workers = childrenOf(child.pid);
         child.kill("SIGKILL");
         await end;
-        await wait(1000);
-        for (const pid of workers) expect(() => process.kill(pid, 0)).toThrow();
+        await expectGone(workers);
       }
       expect(hashes(out)).toEqual(hashes(whole));
     }
