@@ -342,6 +342,15 @@ describe("repetend preview", () => {
     expect([width, height]).toEqual([3 * (3 * 160) + 2 * 24, 700]);
   });
 
+  it("refuses what would not fit into memory, and says so at once", async () => {
+    const dir = await newExample("preview-large", 300);
+    const job = join(dir, "brick.job.json");
+    const start = performance.now();
+    const { code, stderr } = await run(["preview", job, "--dpi", "1500", "--out", join(dir, "large.png")]);
+    expect(performance.now() - start).toBeLessThan(5_000);
+    expect([code, stderr]).toEqual([2, expect.stringMatching(/^repetend: E_TOO_LARGE .* megapixels/)]);
+  });
+
   it("refuses to write over what the job reads, its garments too", async () => {
     const dir = join(folder, "preview-over");
     expect((await run(["new", dir])).code).toBe(0);

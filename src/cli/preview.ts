@@ -3,9 +3,18 @@ import { buildPrint, readJob, readJobColourways } from "../batch/index.js";
 import { keepInputs } from "../batch/keep-inputs.js";
 import type { Colourway } from "../colour/index.js";
 import { AS_DRAWN, encodePng, makeFolder, slugOf, writeAtomically } from "../emit/index.js";
+import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { pasteImage, rasterisePrint } from "../raster/index.js";
-import { cellOf, describeRepeat, inksOf, type Print, recolour, tileExtent } from "../repeat/index.js";
+import {
+  cellOf,
+  describeRepeat,
+  inksOf,
+  type Print,
+  pixelGrid,
+  recolour,
+  tileExtent,
+} from "../repeat/index.js";
 import { readPositive } from "./arguments.js";
 import { type Command, EXIT } from "./command.js";
 import { writePreviewPage } from "./preview-page.js";
@@ -13,12 +22,38 @@ import { writePreviewPage } from "./preview-page.js";
 /** A tile of a preview has about this many pixels, unless a resolution is asked for. */
 const TILE_PIXELS = 500_000;
 
+/** A preview of more pixels, all tiles together, is refused: it is held in memory whole. */
+const MOST_PIXELS = 2 ** 27;
+
 /** Between the colourways of a picture, in pixels. */
 const GAP = 24;
 
 function previewDpi(print: Print): number {
   const { width, height } = print.kind === "border" ? cellOf(print) : tileExtent(print, "rectangle");
   return Math.min(150, Math.max(1, Math.floor(Math.sqrt(TILE_PIXELS / (width * height)) * 25.4)));
+}
+
+/** How often a tile is laid in a picture, along the cloth and across it. */
+const timesOf = (print: Print): { readonly across: number; readonly down: number } => ({
+  across: 3,
+  down: print.kind === "border" ? 1 : 2,
+});
+
+/**
+ * Refuses a preview that would not fit into memory, before anything is drawn.
+ *
+ * @throws {@link RepetendError} E_TOO_LARGE.
+ */
+function checkPixels(print: Print, colourways: number, dpi: number, isPicture: boolean): void {
+  const { width, height } = pixelGrid(print, { dpi }).tile;
+  const { across, down } = timesOf(print);
+  const pixels = width * height * colourways * (isPicture ? across * down : 1);
+  if (pixels <= MOST_PIXELS) return;
+  throw new RepetendError("E_TOO_LARGE", "a preview of so many pixels is not for the eye", {
+    input: print.name,
+    value: `${Math.round(pixels / 1e6)} megapixels`,
+    accepted: `at most ${Math.floor(MOST_PIXELS / 1e6)} megapixels in all colourways: a lower --dpi, or repetend make`,
+  });
 }
 
 /** Colourways that stand beside each other in a picture. */
@@ -50,11 +85,14 @@ async function makePreview(
   out: string,
   options: { readonly dpi: number; readonly signal?: AbortSignal },
 ): Promise<void> {
+  const isPicture = out.toLowerCase().endsWith(".png");
+  checkPixels(print, colourways.length, options.dpi, isPicture);
   const tiles: PixelImage[] = [];
   for (const colourway of colourways) tiles.push(await rasterisePrint(recolour(print, colourway), options));
   await makeFolder(dirname(out));
-  if (out.toLowerCase().endsWith(".png")) {
-    const bytes = await encodePng(arrangeTiles(tiles, 3, print.kind === "border" ? 1 : 2));
+  if (isPicture) {
+    const { across, down } = timesOf(print);
+    const bytes = await encodePng(arrangeTiles(tiles, across, down));
     await writeAtomically(out, (sink) => sink.write(bytes));
     return;
   }
