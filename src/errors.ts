@@ -16,7 +16,7 @@ export const ERROR_CODES = {
   E_ID: "an id is missing where one is needed, or stands twice",
   E_IMAGE: "picture data that cannot be read, or pixel buffers that do not fit together",
   E_INK: "an ink that the print does not have",
-  E_INSTANCES: "references in a drawing multiply to more than 500,000 elements",
+  E_INSTANCES: "references in a drawing, or motifs in a window of cloth, multiply to more than 500,000",
   E_JOB: "a job file that does not follow its schema",
   E_LAYOUT: "a layout whose numbers make no sense",
   E_LIMIT: "a drawing or a file is larger than a stated limit",

@@ -74,6 +74,13 @@ function makeBand(options: BandOptions, index: number, repeat: number, width: nu
   const asked = options.period === undefined ? repeat : mm(options.period);
   if (!(asked > 0)) refuse("a band's period is more than 0", String(options.period), "a length above 0");
   const { count, period, change } = fitPeriod(repeat, asked);
+  if (count > MOST_PERIODS) {
+    refuse(
+      "a band's period is too small for its border",
+      String(options.period),
+      `at least a ${MOST_PERIODS}th part of the repeat`,
+    );
+  }
   const by = change === 0 ? "none" : (options.fit ?? "scale");
   const inBorder = (options.motifs ?? []).map((one) =>
     placed(one.motif, compose(translation(0, from), one.map)),
@@ -90,6 +97,9 @@ function makeBand(options: BandOptions, index: number, repeat: number, width: nu
     fit: { by, asked, change },
   };
 }
+
+/** A period of a 1 m border is then 0.1 mm: finer than any cloth shows. */
+const MOST_PERIODS = 10_000;
 
 function fitNote(band: Band): Note {
   const how = band.fit.by === "scale" ? "drawn" : "spaced";

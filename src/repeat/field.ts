@@ -54,7 +54,8 @@ export function titleOf(print: Print, options: FieldOptions): string {
  * Any window of the endless cloth as SVG text, true to size. Copies that reach over the window's edges are whole; the
  * window cuts them. The same window one lattice vector on gives the same picture.
  *
- * @throws {@link RepetendError} `E_SIZE`, `E_UNIT`, `E_NUMBER` for the window.
+ * @throws {@link RepetendError} `E_SIZE`, `E_UNIT`, `E_NUMBER` for the window, `E_INSTANCES` where it shows more than 500,000
+ * motifs.
  * @example
  * ```ts
  * import { field, straight } from "repetend";

@@ -1,3 +1,4 @@
+import { RepetendError } from "../errors.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import { boxOverlap } from "../geometry/box.js";
@@ -47,11 +48,47 @@ export function rectangleOf(print: Print): { readonly width: number; readonly he
   return { width, height: height ?? print.height };
 }
 
+/** More copies than this no renderer takes in one drawing: as many as references in a motif may multiply to. */
+const MOST_COPIES = 500_000;
+
+/** At most so many copies of a placement reach into a window. */
+function countCopies(
+  { reach }: Placement,
+  { width, height, stations }: LatticeRectangle,
+  window: Box,
+): number {
+  const across = (window.width + reach.width) / width + 1;
+  const down = height === undefined ? 1 : (window.height + reach.height) / height + 1;
+  return stations.length * across * down;
+}
+
+/** Refuses a window that shows motifs so often that listing them would take all memory. */
+function checkCopies(
+  name: string,
+  motifs: readonly Placement[],
+  rectangle: LatticeRectangle,
+  window: Box,
+): void {
+  let copies = 0;
+  for (const placement of motifs) {
+    copies += countCopies(placement, rectangle, window);
+    if (copies <= MOST_COPIES) continue;
+    throw new RepetendError("E_INSTANCES", "motifs stand too often in one window of the cloth", {
+      input: name,
+      where: `motif "${placement.motif.name}"`,
+      value: `${Math.round(copies)} copies`,
+      accepted: `at most ${MOST_COPIES}: a smaller window, a smaller motif or a larger repeat`,
+    });
+  }
+}
+
 function copyMotifs(
+  name: string,
   motifs: readonly Placement[],
   rectangle: LatticeRectangle,
   window: Box,
 ): readonly MotifCopy[] {
+  checkCopies(name, motifs, rectangle, window);
   const move = (copy: LatticeCopy) => ({
     station: { x: copy.station.x, y: copy.station.y },
     shift: { x: copy.across * rectangle.width, y: copy.down * (rectangle.height ?? 0) },
@@ -97,7 +134,9 @@ function borderLayers(print: Border, window: Box, shown: Box): readonly Layer[] 
   const motifs = print.bands.map((band): MotifLayer => {
     const limits = band.clip ? stripe(band.from, band.to) : stripe(0, print.width);
     const open = boxOverlap(limits, cloth);
-    const copies = open ? copyMotifs(band.motifs, runningRectangle(print.repeat, band.count), open) : [];
+    const copies = open
+      ? copyMotifs(print.name, band.motifs, runningRectangle(print.repeat, band.count), open)
+      : [];
     const leansOut = copies.length > 0 && band.motifs.some((one) => leavesBand(one.reach, limits, shown));
     return { kind: "motifs", clip: leansOut ? open : undefined, copies };
   });
@@ -123,7 +162,7 @@ function leavesBand(reach: Box, limits: Box, shown: Box): boolean {
  */
 export function layersInWindow(print: Print, window: Box, shown: Box = window): readonly Layer[] {
   if (print.kind === "border") return borderLayers(print, window, shown);
-  const copies = copyMotifs(print.motifs, latticeRectangle(latticeOf(print)), window);
+  const copies = copyMotifs(print.name, print.motifs, latticeRectangle(latticeOf(print)), window);
   return [
     ...(print.ground === undefined ? [] : [{ kind: "ground", ink: print.ground, box: window } as const]),
     ...(copies.length === 0 ? [] : [{ kind: "motifs", clip: undefined, copies } as const]),

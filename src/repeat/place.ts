@@ -17,11 +17,14 @@ export interface PlaceOptions {
   readonly flip?: "x" | "y" | "xy";
 }
 
+/** In mm: as far as numbers in a drawing may go. */
+const FARTHEST = 1e6;
+
 /**
  * Places a motif: the centre of its frame at a point, scaled to a width, mirrored, then turned about that point.
  * Lengths in mm or with their unit; the point counts from the origin of the print, or of the band that holds it.
  *
- * @throws {@link RepetendError} `E_UNIT` or `E_NUMBER` for a length or an angle that cannot be read, `E_SIZE` for a
+ * @throws {@link RepetendError} `E_UNIT` or `E_NUMBER` for a length or an angle that cannot be read or passes 1 km, `E_SIZE` for a
  * width that is not more than 0.
  * @example
  * ```ts
@@ -49,6 +52,14 @@ export function place(motif: Motif, options: PlaceOptions): Placement {
       where: "turn",
       value: String(turn),
       accepted: "degrees, clockwise",
+    });
+  }
+  const far = [width, ...options.at.map(mm)].find((length) => Math.abs(length) > FARTHEST);
+  if (far !== undefined) {
+    throw new RepetendError("E_NUMBER", "a motif is placed farther off, or larger, than any cloth", {
+      input: motif.name,
+      value: `${far} mm`,
+      accepted: `at most ${FARTHEST} mm`,
     });
   }
   const scale = width / viewBox.width;
