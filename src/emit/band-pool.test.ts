@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bundleWorker } from "../../bundle-worker.mjs";
+import { bundleProgram } from "../../bundle.mjs";
 import { colourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
 import { motif } from "../motif/index.js";
@@ -20,7 +20,7 @@ beforeAll(async () => {
   // It loads other packages, so that it must lie where they are found.
   bundles = mkdtempSync(fileURLToPath(new URL("../../node_modules/.repetend-pool-", import.meta.url)));
   bundled = join(bundles, "band-worker.mjs");
-  await bundleWorker(fileURLToPath(new URL("./band-worker.ts", import.meta.url)), bundled);
+  await bundleProgram(fileURLToPath(new URL("./band-worker.ts", import.meta.url)), bundled);
 });
 afterAll(() => {
   rmSync(dir, { recursive: true });

@@ -1,14 +1,14 @@
 import { type ChildProcess, fork } from "node:child_process";
-import { availableParallelism } from "node:os";
 import { env } from "node:process";
 import { fileURLToPath } from "node:url";
 import { serialize } from "node:v8";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
+import { type BandBudget, readBudget } from "./band-budget.js";
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
-import { EXIT_MEMORY, type WorkerAnswer, type WorkerFailure, type WorkerTask } from "./worker-words.js";
+import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure } from "./worker-words.js";
 
 /** How a pool of processes works. */
 export interface BandPoolOptions {
@@ -24,48 +24,62 @@ export interface BandPoolOptions {
   readonly program?: URL;
 }
 
-/**
- * What one process takes at most, measured on tiles of 3,780 px: 210 MB for the bands of one colourway, 295 MB for those of
- * twenty-four; and what the one that leads them takes.
- */
-const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
-const LEADER_BYTES = 110 * 2 ** 20;
-
 /** A process that has grown to this share of its limit is replaced by a new one. */
 const REPLACE_AT = 0.95;
-
-/** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
-const MEMORY_LIMIT = 3 * 2 ** 30;
 
 const TIME_LIMIT = 120;
 
 /** One task, waiting or under way. */
 interface Errand {
+  readonly id: number;
   readonly work: BandWork | undefined;
-  readonly task: WorkerTask;
+  readonly task: WorkerErrand;
   /** What is being drawn, for a person. */
   readonly where: () => string;
   readonly resolve: (result: unknown) => void;
   readonly reject: (reason: unknown) => void;
+  /** How many processes ended that were at it. */
   tries: number;
 }
 
 /** A process, and what it is at. */
 interface Worker {
   readonly child: ChildProcess;
-  /** The works it was sent. */
+  /** The work it was sent last. */
   key: number | undefined;
-  errand: Errand | undefined;
-  timer: NodeJS.Timeout | undefined;
+  /** By their ids, each with the clock that runs for it. */
+  readonly errands: Map<number, { readonly errand: Errand; readonly timer: NodeJS.Timeout }>;
+  /** It has grown too large, and takes nothing more. */
+  isGrown: boolean;
   /** Why it was ended by the pool. */
   ended: string | undefined;
 }
 
 /**
- * A process draws one band at a time: it needs one thread beside its own. And the native renderer's allocator (mimalloc)
- * keeps what was freed instead of giving it back: half of a rendering's time went into taking fresh memory.
+ * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. Further
+ * processes for that would each take a second until they are warm. What is put together from ink planes keeps a whole
+ * processor busy beside the rendering.
  */
-const WORKER_ENVIRONMENT = { UV_THREADPOOL_SIZE: "1", MIMALLOC_PURGE_DELAY: "-1" };
+const TOGETHER = 2;
+
+/**
+ * A process needs one thread for each of its bands beside its own. The rest is for memory: to take every picture's afresh,
+ * in pages of 4 KiB, took longer than to draw on it. The native renderer's allocator (mimalloc) keeps what was freed, and
+ * takes large pages where the system has them, from the first picture on; so does the C library's of Linux.
+ */
+const WORKER_ENVIRONMENT = {
+  UV_THREADPOOL_SIZE: String(TOGETHER),
+  MIMALLOC_PURGE_DELAY: "-1",
+  MIMALLOC_ALLOW_LARGE_OS_PAGES: "1",
+  MIMALLOC_EAGER_COMMIT_DELAY: "0",
+  GLIBC_TUNABLES: "glibc.malloc.hugetlb=1",
+};
+
+/** Megabytes for what lives shortly, which is little: the engine would take 32. */
+const WORKER_FLAGS = ["--max-semi-space-size=2"];
+
+/** A process was ended for a task that is not wanted any more. */
+const STOPPED = "it was stopped";
 
 /** Tasks are tried so often: what fails twice fails always. */
 const TRIES = 2;
@@ -76,30 +90,6 @@ const errorOf = ({ message, refusal }: WorkerFailure): Error => {
   const known = Object.entries(facts).filter(([, value]) => value !== undefined);
   return new RepetendError(code, problem, Object.fromEntries(known));
 };
-
-function readBudget({ workers = availableParallelism(), memory }: BandPoolOptions): {
-  readonly count: number;
-  readonly limit: number;
-} {
-  if (!Number.isInteger(workers) || workers < 1) {
-    throw new RepetendError("E_NUMBER", "there is at least one worker process", {
-      where: "workers",
-      value: String(workers),
-      accepted: "a whole number from 1 on",
-    });
-  }
-  if (memory === undefined) return { count: workers, limit: MEMORY_LIMIT };
-  if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
-    throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
-      where: "memory",
-      value: `${Math.floor(memory / 2 ** 20)} MB`,
-      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES.least) / 2 ** 20)} MB or more`,
-    });
-  }
-  const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
-  const count = Math.min(workers, Math.max(1, fit));
-  return { count, limit: (memory - LEADER_BYTES) / count };
-}
 
 /**
  * Processes that draw and compress bands. Each is apart from the others and from this one: a renderer that crashes,
@@ -122,22 +112,23 @@ function readBudget({ workers = availableParallelism(), memory }: BandPoolOption
  * ```
  */
 export class BandPool implements BandMaker {
-  /** How many processes work at most. */
+  /** How many bands are made at a time. */
   readonly atOnce: number;
-  readonly #limit: number;
+  readonly #budget: BandBudget;
   readonly #options: BandPoolOptions;
   readonly #workers = new Set<Worker>();
   readonly #waiting: Errand[] = [];
   readonly #sent = new WeakMap<BandWork, { readonly key: number; readonly bytes: Uint8Array }>();
   #keys = 0;
+  #ids = 0;
   #isClosed = false;
 
   /** @throws `RepetendError` E_NUMBER for options out of range. */
   constructor(options: BandPoolOptions = {}) {
-    const { count, limit } = readBudget(options);
-    this.atOnce = count;
-    this.#limit = limit;
+    this.#budget = readBudget(options, TOGETHER);
+    this.atOnce = this.#budget.bands;
     this.#options = options;
+    this.#start(); // it gets ready while its first task is prepared
   }
 
   make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
@@ -160,8 +151,7 @@ export class BandPool implements BandMaker {
     const ends = [...this.#workers].map(
       (worker) =>
         new Promise<void>((resolve) => {
-          worker.errand?.reject(reason);
-          worker.errand = undefined;
+          for (const errand of this.#takeBack(worker)) errand.reject(reason);
           worker.child.ref(); // an idle process does not keep this one alive, but its end is awaited
           worker.child.once("exit", () => resolve());
           this.#end(worker, "closed");
@@ -180,7 +170,7 @@ export class BandPool implements BandMaker {
 
   #ask(
     work: BandWork | undefined,
-    task: WorkerTask,
+    task: WorkerErrand,
     where: () => string,
     signal?: AbortSignal,
   ): Promise<unknown> {
@@ -191,7 +181,12 @@ export class BandPool implements BandMaker {
         reject(signal?.reason);
         const at = this.#waiting.indexOf(errand);
         if (at >= 0) this.#waiting.splice(at, 1);
-        for (const worker of this.#workers) if (worker.errand === errand) this.#end(worker, "stopped");
+        for (const worker of this.#workers) {
+          if (!worker.errands.has(errand.id)) continue;
+          clearTimeout(worker.errands.get(errand.id)?.timer);
+          worker.errands.delete(errand.id);
+          this.#end(worker, STOPPED);
+        }
       };
       const settle =
         <T>(then: (value: T) => void) =>
@@ -200,6 +195,7 @@ export class BandPool implements BandMaker {
           then(value);
         };
       const errand: Errand = {
+        id: ++this.#ids,
         work,
         task,
         where,
@@ -213,80 +209,109 @@ export class BandPool implements BandMaker {
     });
   }
 
-  /** Gives waiting tasks to processes that are free, and starts processes where there are too few. */
+  /** Gives waiting tasks to processes that have room, and starts processes where there are too few. */
   #next(): void {
-    while (this.#waiting.length > 0) {
-      const idle = [...this.#workers].find((worker) => worker.errand === undefined && !worker.ended);
-      const worker = idle ?? (this.#workers.size < this.atOnce ? this.#start() : undefined);
-      const errand = worker && this.#waiting.shift();
-      if (worker === undefined || errand === undefined) return;
+    for (let errand = this.#waiting[0]; errand !== undefined; errand = this.#waiting[0]) {
+      const worker = this.#roomFor(errand);
+      if (worker === undefined) return;
+      this.#waiting.shift();
       this.#give(worker, errand);
     }
   }
 
+  /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
+  #roomFor(errand: Errand): Worker | undefined {
+    const most = errand.tries === 0 && errand.work?.way === "direct" ? TOGETHER : 1;
+    const open = [...this.#workers].filter(
+      ({ errands, ended, isGrown }) =>
+        ended === undefined &&
+        !isGrown &&
+        errands.size < most &&
+        [...errands.values()].every((one) => one.errand.tries === 0),
+    );
+    const [first] = open.sort((one, other) => one.errands.size - other.errands.size);
+    return first ?? (this.#workers.size < this.#budget.processes ? this.#start() : undefined);
+  }
+
   #give(worker: Worker, errand: Errand): void {
     const seconds = this.#options.timeLimit ?? TIME_LIMIT;
-    worker.errand = errand;
-    worker.timer = setTimeout(() => this.#end(worker, `it took more than ${seconds} s`), seconds * 1000);
+    const timer = setTimeout(() => this.#end(worker, `it took more than ${seconds} s`), seconds * 1000);
+    worker.errands.set(errand.id, { errand, timer });
     worker.child.ref();
-    const { task, work } = errand;
+    worker.child.channel?.ref();
+    const { id, task, work } = errand;
     const isNew = task.kind === "bands" && worker.key !== task.key;
     if (isNew && work !== undefined) {
       worker.key = task.key;
-      worker.child.send({ ...task, work: this.#serialised(work).bytes });
+      worker.child.send({ ...task, id, work: this.#serialised(work).bytes });
     } else {
-      worker.child.send(task);
+      worker.child.send({ ...task, id });
     }
   }
 
   #start(): Worker {
     const own = new URL(
-      import.meta.url.endsWith(".ts") ? "./band-worker.ts" : "./band-worker.js",
+      `../emit/band-worker.${import.meta.url.endsWith(".ts") ? "ts" : "js"}`,
       import.meta.url,
     );
     const program = fileURLToPath(this.#options.program ?? own);
-    const child = fork(program, [this.#options.engine ?? "native", String(Math.floor(this.#limit))], {
+    const limit = String(Math.floor(this.#budget.limit));
+    const child = fork(program, [this.#options.engine ?? "native", limit], {
       serialization: "advanced",
       stdio: ["ignore", "ignore", "ignore", "ipc"],
       env: { ...env, ...WORKER_ENVIRONMENT }, // handed on only: nothing here depends on it
       // The sources of this package are run by a loader; what is installed needs none.
-      ...(/\.m?ts$/.test(program) ? { execArgv: ["--import", "tsx"] } : { execArgv: [] }),
+      ...(/\.m?ts$/.test(program) ? { execArgv: ["--import", "tsx"] } : { execArgv: WORKER_FLAGS }),
     });
-    const worker: Worker = { child, key: undefined, errand: undefined, timer: undefined, ended: undefined };
+    const worker: Worker = { child, key: undefined, errands: new Map(), isGrown: false, ended: undefined };
     child.on("message", (answer: WorkerAnswer) => this.#take(worker, answer));
     child.on("error", (error) => {
       worker.ended ??= error.message;
     });
     child.on("exit", (code, signal) => this.#lose(worker, code, signal));
+    this.#rest(worker);
     this.#workers.add(worker);
     return worker;
   }
 
   #take(worker: Worker, answer: WorkerAnswer): void {
-    const { errand } = worker;
-    clearTimeout(worker.timer);
-    worker.errand = undefined;
+    const { errand, timer } = worker.errands.get(answer.id) ?? {};
+    clearTimeout(timer);
+    worker.errands.delete(answer.id);
     if (answer.kind === "done") errand?.resolve(answer.result);
     else errand?.reject(errorOf(answer.error));
-    if (answer.kind === "done" && answer.resident > REPLACE_AT * this.#limit) this.#end(worker, "grown");
+    worker.isGrown ||= answer.kind === "done" && answer.resident > REPLACE_AT * this.#budget.limit;
+    if (worker.isGrown && worker.errands.size === 0) this.#end(worker, "grown");
     this.#next();
-    if (worker.errand === undefined) worker.child.unref();
+    // One that was ended makes room when it is gone, and that is waited for.
+    if (worker.errands.size === 0 && worker.ended === undefined) this.#rest(worker);
   }
 
-  /** A process is gone: its task is tried once more, and then refused. */
+  /** Lets this process end though that one waits for more. */
+  #rest({ child }: Worker): void {
+    child.unref();
+    child.channel?.unref();
+  }
+
+  /** All that a process is at. */
+  #takeBack(worker: Worker): readonly Errand[] {
+    const taken = [...worker.errands.values()];
+    for (const { timer } of taken) clearTimeout(timer);
+    worker.errands.clear();
+    return taken.map(({ errand }) => errand);
+  }
+
+  /** A process is gone: what it was at is tried once more, and then refused. */
   #lose(worker: Worker, code: number | null, signal: NodeJS.Signals | null): void {
     this.#workers.delete(worker);
-    clearTimeout(worker.timer);
-    const { errand } = worker;
-    worker.errand = undefined;
-    if (errand !== undefined && worker.ended !== "stopped") {
-      errand.tries++;
-      const megabytes = Math.floor(this.#limit / 2 ** 20);
-      const reason =
-        worker.ended ??
-        (code === EXIT_MEMORY
-          ? `it took more than ${megabytes} MB`
-          : `it ended with ${signal ?? `code ${code}`}`);
+    const megabytes = Math.floor(this.#budget.limit / 2 ** 20);
+    const reason =
+      worker.ended ??
+      (code === EXIT_MEMORY
+        ? `it took more than ${megabytes} MB`
+        : `it ended with ${signal ?? `code ${code}`}`);
+    for (const errand of this.#takeBack(worker)) {
+      if (reason !== STOPPED) errand.tries++;
       if (errand.tries < TRIES && !this.#isClosed) this.#waiting.unshift(errand);
       else {
         errand.reject(

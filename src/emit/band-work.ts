@@ -12,6 +12,7 @@ import {
 } from "../image/index.js";
 import {
   type BandPlan,
+  type BandTask,
   cropImage,
   type Engine,
   joinParts,
@@ -118,19 +119,34 @@ function* cuts(prepared: PreparedWork, height: number) {
   for (let y = 0; y < height; y += rows) yield { y, height: Math.min(rows, height - y) };
 }
 
-/** Stores a rendered band. */
-async function storeImage(prepared: PreparedWork, band: PixelImage): Promise<readonly EncodedRows[]> {
-  const { work } = prepared;
-  const stored: EncodedRows[][] = work.encodings.map(() => []);
+/** Stores rows of the tile in every encoding. Nothing here holds them while they are compressed. */
+function storeRows(prepared: PreparedWork, tile: PixelImage): Promise<readonly EncodedRows[]> {
+  const { across, encodings } = prepared.work;
+  const rows = repeatColumns(tile, 0, tile.width * across);
+  return Promise.all(encodings.map((encoding) => encodeRows(rows, encoding, prepared.open)));
+}
+
+/** Stores a rendered band, a few rows at a time. */
+async function storeCuts(prepared: PreparedWork, band: PixelImage): Promise<readonly EncodedRows[]> {
+  const stored: (readonly EncodedRows[])[] = [];
   for (const { y, height } of cuts(prepared, band.height)) {
-    const part = cropImage(band, { x: 0, y, width: band.width, height });
-    const rows = repeatColumns(part, 0, band.width * work.across);
-    const all = await Promise.all(
-      work.encodings.map((encoding) => encodeRows(rows, encoding, prepared.open)),
-    );
-    for (const [at, one] of all.entries()) stored[at]?.push(one);
+    stored.push(await storeRows(prepared, cropImage(band, { x: 0, y, width: band.width, height })));
   }
-  return stored.map(joinRows);
+  return prepared.work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
+}
+
+/** Stores the bands of rendered parts: the pictures are free as soon as their rows are packed. */
+function storeParts(
+  prepared: PreparedWork,
+  { bands }: BandTask,
+  parts: readonly PixelImage[],
+): Promise<readonly MadeBand[]> {
+  const store = prepared.work.across === 1 ? storeRows : storeCuts;
+  return Promise.all(
+    bands.map((band) =>
+      store(prepared, joinParts(parts, band)).then((rows) => ({ y: band.y, height: band.height, rows })),
+    ),
+  );
 }
 
 /** Stores ink planes in every colourway: repetitions are searched for once. */
@@ -178,15 +194,8 @@ export async function makeBands(
     ...(engine === undefined ? {} : { engine }),
     ...(signal === undefined ? {} : { signal }),
   };
+  if (planes === undefined) return storeParts(prepared, task, await renderParts(onGrid, task, rendering));
   const made: MadeBand[] = [];
-  if (planes === undefined) {
-    const parts = await renderParts(onGrid, task, rendering);
-    for (const band of task.bands) {
-      const { y, height } = band;
-      made.push({ y, height, rows: await storeImage(prepared, joinParts(parts, band)) });
-    }
-    return made;
-  }
   const store = work.way === "planes" ? storePlanes : storePlaces;
   for await (const bands of streamPlanes(planes, { ...rendering, tasks: [task], ahead: 0 })) {
     if (work.way === "places" && !bands.every(({ table }) => isPure(table))) return undefined;

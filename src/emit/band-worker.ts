@@ -69,8 +69,8 @@ if (memoryLimit > 0) {
 process.on("message", (task: WorkerTask) => {
   answer(task).then(
     (result) => {
-      process.send?.({ kind: "done", result, resident: process.memoryUsage.rss() });
+      process.send?.({ id: task.id, kind: "done", result, resident: process.memoryUsage.rss() });
     },
-    (error) => process.send?.({ kind: "failed", error: failureOf(error) }),
+    (error) => process.send?.({ id: task.id, kind: "failed", error: failureOf(error) }),
   );
 });

@@ -49,17 +49,21 @@ async function convert(rows: PixelImage, encoding: TiffEncoding, open: OpenConve
 }
 
 /**
- * Stores rows of pixels, in the background.
+ * Stores rows of pixels, in the background. PNG rows are not held meanwhile.
  *
  * @param rows RGBA, or places in a palette.
  */
-export async function encodeRows(
+export function encodeRows(rows: PixelImage, encoding: Encoding, open: OpenConverter): Promise<EncodedRows> {
+  return encoding.format === "png"
+    ? compressRows(rows, encoding.colour).then((piece) => ({ format: "png", pieces: [piece] }))
+    : encodeStrips(rows, encoding, open);
+}
+
+async function encodeStrips(
   rows: PixelImage,
-  encoding: Encoding,
+  encoding: TiffEncoding,
   open: OpenConverter,
 ): Promise<EncodedRows> {
-  if (encoding.format === "png")
-    return { format: "png", pieces: [await compressRows(rows, encoding.colour)] };
   const converted = await convert(rows, encoding, open);
   return { format: "tiff", strips: await compressStrips(converted, encoding.colour, encoding) };
 }

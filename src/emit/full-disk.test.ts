@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { serialize } from "node:v8";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bundleWorker } from "../../bundle-worker.mjs";
+import { bundleProgram } from "../../bundle.mjs";
 import { halfDrop } from "../repeat/index.js";
 import { CELL } from "./saltmarsh.fixture.js";
 
@@ -15,7 +15,7 @@ beforeAll(async () => {
   dir = mkdtempSync(join(tmpdir(), "repetend-full-"));
   bundles = mkdtempSync(fileURLToPath(new URL("../../node_modules/.repetend-full-", import.meta.url)));
   // In one file: a loader of sources would write files of its own, for which there is no room either.
-  await bundleWorker(fileURLToPath(new URL("./index.ts", import.meta.url)), join(bundles, "emit.mjs"));
+  await bundleProgram(fileURLToPath(new URL("./index.ts", import.meta.url)), join(bundles, "emit.mjs"));
   writeFileSync(join(dir, "print"), serialize(halfDrop(CELL)));
   writeFileSync(
     join(dir, "emit.mjs"),

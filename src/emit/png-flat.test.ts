@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { PixelImage } from "../image/index.js";
 import { cropImage, dropAlpha } from "../raster/index.js";
-import { adler32 } from "./checksum.js";
 import { isFlat, packFlat } from "./png-flat.js";
 
 /** RGBA pictures of runs, short and long, some of them a part of a larger one and so off the words of its memory. */
@@ -42,13 +41,11 @@ function packPlainly(image: PixelImage, channels: 3 | 4): Uint8Array {
 }
 
 describe("packFlat", () => {
-  it("packs rows and sums them as the plain way does", () => {
+  it("packs rows as the plain way does", () => {
     fc.assert(
       fc.property(pictures, fc.constantFrom(3, 4), (image, channels) => {
         const plain = packPlainly(image, channels);
-        const { rows, adler } = packFlat(image, channels);
-        expect(Buffer.compare(rows, plain)).toBe(0);
-        expect(adler).toBe(adler32(plain));
+        expect(Buffer.compare(packFlat(image, channels), plain)).toBe(0);
       }),
       { numRuns: 400 },
     );
@@ -59,20 +56,9 @@ describe("packFlat", () => {
       fc.property(pictures, fc.nat(1000), fc.constantFrom(3, 4), (image, at, channels) => {
         const x = at % image.width;
         const part = cropImage(image, { x, y: 0, width: image.width - x, height: image.height });
-        expect(packFlat(part, channels).adler).toBe(adler32(packPlainly(part, channels)));
+        expect(Buffer.compare(packFlat(part, channels), packPlainly(part, channels))).toBe(0);
       }),
     );
-  });
-
-  it("sums runs of millions of pixels, as whole cloth has them, without a rounding", () => {
-    // From 2.97 million pixels on a run's share passes 2^53, beyond which not every whole number is a float.
-    const width = 3_500_001;
-    const data = new Uint8Array(4 * width);
-    new Uint32Array(data.buffer).fill(0xfffbfdff);
-    const image: PixelImage = { width, height: 1, channels: 4, data, stride: 4 * width };
-    for (const channels of [3, 4] as const) {
-      expect(packFlat(image, channels).adler).toBe(adler32(packPlainly(image, channels)));
-    }
   });
 });
 

@@ -1,7 +1,8 @@
+import type { BandPlan } from "../raster/index.js";
 import type { FileSink, WrittenFile } from "./atomic.js";
 import { type BandMaker, makeAllBands } from "./band-maker.js";
 import { BandStore } from "./band-store.js";
-import { type BandWork, prepareWork } from "./band-work.js";
+import type { BandWork } from "./band-work.js";
 import type { EncodedRows } from "./encoding.js";
 import type { PngHeader } from "./png-format.js";
 import { PngSink } from "./png-sink.js";
@@ -24,6 +25,8 @@ export interface BandFile {
 
 /** What goes with {@link writeBands}. */
 export interface WriteBandsOptions {
+  /** Of the work's print on its grid; it is the same in all colourways. */
+  readonly plan: BandPlan;
   readonly maker: BandMaker;
   /** How many tiles stand one below the other in the files. Default 1. */
   readonly down?: number;
@@ -70,9 +73,9 @@ function openPicture({ picture }: BandFile, sink: FileSink): PictureSink {
 export async function writeBands(
   work: BandWork,
   files: readonly BandFile[],
-  { maker, down = 1, signal, onRows }: WriteBandsOptions,
+  { plan, maker, down = 1, signal, onRows }: WriteBandsOptions,
 ): Promise<readonly WrittenFile[] | undefined> {
-  const { tasks } = prepareWork(work).plan;
+  const { tasks } = plan;
   const order = tasks.flatMap((task) => task.bands.map((band) => band.y)).sort((one, other) => one - other);
   const store = new BandStore(files[0]?.path ?? ".");
   const write = async (sinks: readonly FileSink[]): Promise<void> => {

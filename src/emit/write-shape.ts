@@ -94,6 +94,7 @@ async function writeSide(
     }),
   );
   const written = await writeBands(work, targets, {
+    plan: style.plan,
     maker,
     down,
     ...(signal === undefined ? {} : { signal }),
@@ -116,8 +117,8 @@ interface Side {
  */
 function planSides(print: Print, files: readonly PlannedTileFile[]): readonly Side[] {
   const colourways = [...new Set(files.map((one) => one.colourway))];
-  const isLinear = whyNotLinear(print).length === 0 && !hasTranslucency(print);
-  if (isLinear && isWorthPlanes(print, colourways.length)) return cutSides("planes", files);
+  const isLinear = (): boolean => whyNotLinear(print).length === 0 && !hasTranslucency(print);
+  if (isWorthPlanes(print, colourways.length) && isLinear()) return cutSides("planes", files);
   return colourways.map((colourway) => ({
     way: "direct",
     files: files.filter((one) => one.colourway === colourway),
@@ -143,10 +144,10 @@ export async function writeShape(
 ): Promise<readonly Note[]> {
   const { edges, signal, isKnown, style } = writing;
   const { print } = writing.plan;
-  const [reason] = whyNotLinear(print);
   const notes: Note[] = [];
   const colourways = new Set(files.map((one) => one.colourway)).size;
-  if (reason !== undefined && (colourways > 1 || edges === "hard")) notes.push(notLinear(reason));
+  const [reason] = colourways > 1 || edges === "hard" ? whyNotLinear(print) : [];
+  if (reason !== undefined) notes.push(notLinear(reason));
   const write = async (sides: readonly Side[]): Promise<boolean> => {
     for (const side of sides) {
       signal?.throwIfAborted();
@@ -165,7 +166,7 @@ export async function writeShape(
     }
   }
   if (rest.length === 0) return notes;
-  if (reason === undefined && hasTranslucency(print) && colourways > 1) notes.push(TRANSLUCENT);
+  if (colourways > 1 && reason === undefined && hasTranslucency(print)) notes.push(TRANSLUCENT);
   await write(planSides(print, rest));
   return notes;
 }

@@ -12,7 +12,7 @@ import {
   stepped,
   straight,
 } from "../repeat/index.js";
-import { type BandPlan, pieceWidth, planBands } from "./band-plan.js";
+import { type BandPlan, OVERSCAN, pieceWidth, planBands } from "./band-plan.js";
 
 const dot = motif(
   '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm" viewBox="0 0 10 10">' +
@@ -71,7 +71,8 @@ describe("planBands", () => {
           for (const part of parts) {
             const most = pieceWidth(part.height);
             expect(most).toBeGreaterThan(100);
-            expect((Math.min(most, part.width) + 384) * (part.height + 384)).toBeLessThan(2 ** 22);
+            const around = 2 * OVERSCAN;
+            expect((Math.min(most, part.width) + around) * (part.height + around)).toBeLessThan(2 ** 22);
           }
         }
       }

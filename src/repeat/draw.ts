@@ -1,6 +1,6 @@
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
-import { element, type SvgElement, scopeIds, writeNumber } from "../svg/index.js";
+import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
 
 /** How layers are written. */
@@ -66,7 +66,7 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
   );
   const used = motifs.list();
   const scopeMotif = (elements: readonly SvgElement[], prefix: string) =>
-    prefix === "" ? elements : scopeIds(elements, prefix);
+    prefix === "" ? elements : scopeElements(elements, prefix);
   const defs = [
     ...used.flatMap(([motif, prefix]) => scopeMotif(motif.defs, prefix)),
     ...used.map(([motif, prefix]) =>

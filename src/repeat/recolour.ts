@@ -17,6 +17,7 @@ import type { Placement, Print } from "./types.js";
  */
 export function recolour<P extends Print>(print: P, { inks }: Colourway): P;
 export function recolour(print: Print, { inks }: Colourway): Print {
+  if (Object.keys(inks).length === 0) return print;
   const done = new Map<Motif, Motif>();
   const recoloured = (motif: Motif): Motif => {
     const known = done.get(motif) ?? recolourMotif(motif, inks);

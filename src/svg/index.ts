@@ -6,6 +6,7 @@ export { paintedBox } from "./painted-box.js";
 export { parseTree } from "./parse.js";
 export { type DrawingOptions, readDrawing } from "./read-drawing.js";
 export { scopeIds, scopeName } from "./scope.js";
+export { scopeElements } from "./scope-elements.js";
 export { type SerialiseOptions, serialise } from "./serialise.js";
 export { fromSvgson, type SvgsonNode, toSvgson } from "./svgson.js";
 export { parseTransform, writeMatrix } from "./transform.js";

@@ -1,7 +1,8 @@
 import generate from "css-tree/generator";
 import walk from "css-tree/walker";
 import { parseCss } from "./css-parse.js";
-import type { SvgElement, SvgNode } from "./tree.js";
+import { scopeElements, scopeUrls } from "./scope-elements.js";
+import type { SvgElement } from "./tree.js";
 
 /** Turns of the hash: two runs of 32 bits with different starts make collisions of two drawings improbable. */
 const STARTS = [0x811c9dc5, 0x9747b28c] as const;
@@ -49,30 +50,7 @@ export function scopeName(name: string, drawing: string): string {
  * `id`, `href`, `url(#…)` of any attribute, and style sheets. References to ids outside of these elements get it too.
  */
 export function scopeIds(elements: readonly SvgElement[], prefix: string): readonly SvgElement[] {
-  return elements.map((element) => scopeElement(element, prefix));
-}
-
-function scopeElement(element: SvgElement, prefix: string): SvgElement {
-  const attributes = Object.entries(element.attributes).map(([name, value]) => [
-    name,
-    scopeValue(name, value, prefix),
-  ]);
-  const isSheet = element.name === "style" || element.name.endsWith(":style");
-  const children = element.children.map((child): SvgNode => {
-    if (child.type === "element") return scopeElement(child, prefix);
-    return isSheet ? { ...child, value: scopeSheet(child.value, prefix) } : child;
-  });
-  return { ...element, attributes: Object.fromEntries(attributes), children };
-}
-
-function scopeValue(name: string, value: string, prefix: string): string {
-  if (name === "id") return `${prefix}${value}`;
-  if (name === "href" || name.endsWith(":href")) return value.replace(/^\s*#/, `#${prefix}`);
-  return value.includes("url(") ? scopeUrls(value, prefix) : value;
-}
-
-function scopeUrls(value: string, prefix: string): string {
-  return value.replace(/url\(\s*(["']?)\s*#/g, `url($1#${prefix}`);
+  return scopeElements(elements, prefix, scopeSheet);
 }
 
 function scopeSheet(sheet: string, prefix: string): string {

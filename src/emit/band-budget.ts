@@ -1,0 +1,54 @@
+import { availableParallelism } from "node:os";
+import { RepetendError } from "../errors.js";
+
+/**
+ * What one process takes at most, measured on tiles of 3,780 px: 210 MB for the bands of one colourway, 295 MB for those of
+ * twenty-four; and what the one that leads them takes.
+ */
+const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
+const LEADER_BYTES = 110 * 2 ** 20;
+
+/** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
+const MEMORY_LIMIT = 3 * 2 ** 30;
+
+/** What the processes of a pool may use. */
+export interface BandBudget {
+  /** Bands that are made at a time. */
+  readonly bands: number;
+  readonly processes: number;
+  /** For each process, in bytes. */
+  readonly limit: number;
+}
+
+/**
+ * How many bands and processes there may be, and how large each.
+ *
+ * @throws `RepetendError` E_NUMBER for options out of range.
+ */
+export function readBudget(
+  { workers = availableParallelism(), memory }: { readonly workers?: number; readonly memory?: number },
+  together: number,
+): BandBudget {
+  if (!Number.isInteger(workers) || workers < 1) {
+    throw new RepetendError("E_NUMBER", "there is at least one worker process", {
+      where: "workers",
+      value: String(workers),
+      accepted: "a whole number from 1 on",
+    });
+  }
+  if (memory === undefined) return { bands: workers, processes: workers, limit: MEMORY_LIMIT };
+  if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
+    throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
+      where: "memory",
+      value: `${Math.floor(memory / 2 ** 20)} MB`,
+      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES.least) / 2 ** 20)} MB or more`,
+    });
+  }
+  const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
+  const processes = Math.min(workers, Math.max(1, fit));
+  return {
+    bands: Math.min(workers, processes * together),
+    processes,
+    limit: (memory - LEADER_BYTES) / processes,
+  };
+}
