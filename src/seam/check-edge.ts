@@ -1,10 +1,12 @@
 import type { PixelImage } from "../image/index.js";
 import { findCutEnds } from "./dead-ends.js";
 import { countDoubled } from "./doubled.js";
+import { findFramed } from "./framed.js";
 import { findGap } from "./gap.js";
 import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
 import { findOpenRuns, isBounded, type OpenRun } from "./open.js";
+import { exactSteps, findOpenPieces } from "./open-pieces.js";
 import { findOtherInks } from "./other-ink.js";
 import { findShift } from "./register.js";
 import { pairContours } from "./slip.js";
@@ -105,17 +107,19 @@ function findFault(
     const { px, shift } = slipped;
     return { kind: "shift", runs: [{ kind: "shift", px, worst: worstIn(px.from, px.to) }], shift };
   }
-  const open = findOpenRuns(strip, jumps, pairs.edges);
+  const pieces = findOpenPieces(strip, exactSteps(strip, jumps));
+  const open = findOpenRuns(strip, jumps, pieces, pairs.edges);
   const torn = findTorn(strip, jumps).map(({ from, to, worst }) => ({
     kind: "cut" as const,
     px: { from, to },
     worst,
   }));
   if (torn.length > 0) return { kind: "cut", runs: torn };
-  const ends = findCutEnds(strip, pairs.edges);
+  const ends = findCutEnds(strip, pieces, pairs.edges);
   const inks = findOtherInks(strip, pairs.edges);
-  if (open.length + ends.length + inks.length === 0) return CLOSED;
-  const isInk = inks.length > 0 && ends.length === 0;
+  const framed = findFramed(strip, pieces, pairs.edges);
+  if (open.length + ends.length + inks.length + framed.length === 0) return CLOSED;
+  const isInk = inks.length + framed.length > 0 && ends.length === 0;
   const runs = joinRuns([
     ...open.map((run) => ({
       kind:
@@ -126,6 +130,7 @@ function findFault(
       worst: run.worst,
     })),
     ...inks.map(({ px, step }) => ({ kind: "colour" as const, px, worst: step })),
+    ...framed.map(({ from, to, worst }) => ({ kind: "colour" as const, px: { from, to }, worst })),
     ...ends.map(({ px, worst }) => ({ kind: "cut" as const, px, worst })),
   ]);
   const longest = runs.reduce((one, other) =>

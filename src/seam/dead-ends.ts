@@ -1,4 +1,5 @@
 import { type Contour, followContours } from "./contours.js";
+import type { OpenPiece } from "./open-pieces.js";
 import { pixelDifference, type Strip } from "./strip.js";
 import type { Stretch } from "./types.js";
 
@@ -7,6 +8,8 @@ export interface DeadEnd {
   /** The rows between the outline and its next one, which step at the seam. */
   readonly px: Stretch;
   readonly worst: number;
+  /** How many of these rows step exactly at the seam, with no line that lies on it. */
+  readonly stepped: number;
   /** Rows a column, inwards. */
   readonly slope: number;
   /** How many columns beyond the seam the shape would close by itself, were its sides to go on. */
@@ -77,7 +80,23 @@ function isSharp(strip: Strip, px: Stretch, inside: number, column: number, next
   return false;
 }
 
-function endOf(strip: Strip, contour: Contour, side: -1 | 1): DeadEnd | undefined {
+/** How many rows of a stretch step at the seam, other than where a line lies on it. */
+function countSteps({ length }: Strip, pieces: readonly OpenPiece[], { from, to }: Stretch): number {
+  let rows = 0;
+  for (const piece of pieces) {
+    if (piece.explained === "line") continue;
+    for (const turn of [-length, 0, length])
+      rows += Math.max(0, Math.min(to, piece.to + turn) - Math.max(from, piece.from + turn));
+  }
+  return rows;
+}
+
+function endOf(
+  strip: Strip,
+  pieces: readonly OpenPiece[],
+  contour: Contour,
+  side: -1 | 1,
+): DeadEnd | undefined {
   const { half, length, cyclic } = strip;
   const own = (k: number) => (side === -1 ? half - 1 - k : half + k);
   const other = (k: number) => (side === -1 ? half + k : half - 1 - k);
@@ -97,8 +116,8 @@ function endOf(strip: Strip, contour: Contour, side: -1 | 1): DeadEnd | undefine
     for (let k = 0; k < EVEN_COLUMNS; k++)
       if (pixelDifference(strip, indexOf(strip, t, other(k)), plateau) > strip.plateau) return undefined;
   // The side of the outline on which the colour differs from what lies beyond the seam.
-  const steps = [contour.before, contour.after].map((pixel) => pixelDifference(strip, pixel, plateau));
-  const [above, below] = steps as [number, number];
+  const sides = [contour.before, contour.after].map((pixel) => pixelDifference(strip, pixel, plateau));
+  const [above, below] = sides as [number, number];
   if (Math.max(above, below) < LEAST_STEP) return undefined;
   const inside = Math.round(above > below ? first - 1.5 : first + 1.5);
   const px = rowsUnlike(strip, inside, own(0), plateau);
@@ -113,6 +132,7 @@ function endOf(strip: Strip, contour: Contour, side: -1 | 1): DeadEnd | undefine
   return {
     px,
     worst: Math.max(above, below),
+    stepped: countSteps(strip, pieces, px),
     slope: isStraight(slope, deep) ? Math.sign(deep) * Math.min(Math.abs(deep), Math.abs(slope)) : 0,
     depth,
   };
@@ -123,9 +143,9 @@ const isStraight = (slope: number, deep: number): boolean =>
   Math.sign(deep) === Math.sign(slope) && Math.abs(slope) <= 1.6 * Math.abs(deep) + 0.15;
 
 /** Every outline that ends exactly at the seam. */
-export function findDeadEnds(strip: Strip): readonly DeadEnd[] {
+export function findDeadEnds(strip: Strip, pieces: readonly OpenPiece[]): readonly DeadEnd[] {
   return ([-1, 1] as const).flatMap((side) =>
-    followContours(strip, side, COLUMNS).flatMap((contour) => endOf(strip, contour, side) ?? []),
+    followContours(strip, side, COLUMNS).flatMap((contour) => endOf(strip, pieces, contour, side) ?? []),
   );
 }
 
@@ -139,27 +159,38 @@ const LEAST_SLOPE = 0.2;
 const LEAST_DEPTH = { soft: 2.5, hard: 4 } as const;
 const LEAST_ROWS = { soft: 3, hard: 4 } as const;
 
-/** An outline may end in a corner of its own that happens to lie at the seam, which two hardly ever do. */
+/**
+ * A corner of the artwork may happen to lie at the seam; then what lies beside it does not step there. Of a shape that is cut
+ * so large a part does, and two ends of such are a cut.
+ */
+const LEAST_SHARE = 0.15;
 const FEWEST_ENDS = { clean: 2, grainy: 4 } as const;
 
-/**
- * With soft edges a corner that lies exactly on the seam is so rare that one end proves a cut, where the step is plain and the
- * shape grows no wider from the seam inwards.
- */
-const PLAIN = { step: 10, rows: 5, depth: 50 } as const;
+/** One end proves a cut where more steps, and the shape grows little wider from the seam inwards. */
+const SINGLE = { share: 0.35, rows: { soft: 9, hard: 14 }, depth: { soft: 10, hard: 20 } } as const;
 
 /**
- * Stretches where shapes are cut: outlines that come to the seam at a slant end exactly there. A straight side that lies on
- * the seam ends square, a rounded one turns along it before.
+ * Stretches where shapes are cut: outlines that come to the seam at a slant end exactly there, with a step all along between
+ * them. A straight side that lies on the seam ends square, a rounded one turns along it before.
  */
-export function findCutEnds(strip: Strip, edges: "soft" | "hard"): readonly DeadEnd[] {
-  const ends = findDeadEnds(strip).filter(
-    ({ slope, depth, px }) =>
-      Math.abs(slope) >= LEAST_SLOPE && depth >= LEAST_DEPTH[edges] && px.to - px.from >= LEAST_ROWS[edges],
+export function findCutEnds(
+  strip: Strip,
+  pieces: readonly OpenPiece[],
+  edges: "soft" | "hard",
+): readonly DeadEnd[] {
+  const rowsOf = ({ px }: DeadEnd) => px.to - px.from;
+  const ends = findDeadEnds(strip, pieces).filter(
+    (end) =>
+      Math.abs(end.slope) >= LEAST_SLOPE &&
+      end.depth >= LEAST_DEPTH[edges] &&
+      rowsOf(end) >= LEAST_ROWS[edges] &&
+      end.stepped >= LEAST_SHARE * rowsOf(end),
   );
   if (ends.length >= FEWEST_ENDS[strip.isGrainy ? "grainy" : "clean"]) return ends;
-  if (edges === "hard" || strip.isGrainy) return [];
+  if (strip.isGrainy) return [];
   return ends.filter(
-    ({ worst, depth, px }) => worst >= PLAIN.step && depth >= PLAIN.depth && px.to - px.from >= PLAIN.rows,
+    (end) =>
+      end.stepped >= Math.max(SINGLE.rows[edges], SINGLE.share * rowsOf(end)) &&
+      end.depth >= SINGLE.depth[edges],
   );
 }

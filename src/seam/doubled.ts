@@ -3,15 +3,18 @@ import { pixelDifference, type Strip } from "./strip.js";
 /** The most rows that are looked for as repeated. */
 const MOST_ROWS = 8;
 
-/** Fewer changing rows than this prove nothing: straight lines across the seam repeat by themselves. */
-const FEWEST_CHANGES = 4;
+/**
+ * Fewer changing rows than this prove nothing: straight lines across the seam repeat by themselves. Next to the doubled rows,
+ * and further off, where one column may change less than the others.
+ */
+const FEWEST_CHANGES = { beside: 4, around: 3 } as const;
 
 /** Columns looked at on each side of the doubled ones. */
 const AROUND = 4;
 
 const CHANGE = 3;
 
-/** How many rows differ between two columns of the strip, and how many of them by nearly nothing. */
+/** How many rows differ between two columns of the strip. */
 function countChanges(strip: Strip, one: number, other: number, least: number): number {
   let changes = 0;
   for (let t = 0; t < strip.length; t++) {
@@ -19,6 +22,14 @@ function countChanges(strip: Strip, one: number, other: number, least: number): 
     if (pixelDifference(strip, row + one, row + other) >= least) changes++;
   }
   return changes;
+}
+
+/** Doubled rows are the same to the last level, but where there is grain. */
+function isSame(strip: Strip, one: number, other: number): boolean {
+  if (strip.isGrainy) return countChanges(strip, one, other, CHANGE) === 0;
+  for (let t = 0; t < strip.length; t++)
+    if (strip.key[t * 2 * strip.half + one] !== strip.key[t * 2 * strip.half + other]) return false;
+  return true;
 }
 
 /**
@@ -29,17 +40,18 @@ export function countDoubled(strip: Strip): number {
   const { half } = strip;
   for (let count = MOST_ROWS; count >= 1; count--) {
     // The near side's last `count` columns against the far side's first.
-    let equal = true;
-    for (let i = 0; i < count && equal; i++)
-      equal = countChanges(strip, half - count + i, half + i, CHANGE) === 0;
-    if (!equal) continue;
-    const around = Array.from({ length: AROUND }, (_, k) => [
-      countChanges(strip, half - count - 1 - k, half - count - k, CHANGE),
-      countChanges(strip, half + count - 1 + k, half + count + k, CHANGE),
-    ]).flat();
-    // Where few rows change from column to column, none do now and then.
-    if (Math.min(...around.slice(0, 4)) < FEWEST_CHANGES || Math.min(...around) < FEWEST_CHANGES - 1)
+    if (!Array.from({ length: count }, (_, i) => isSame(strip, half - count + i, half + i)).every(Boolean))
       continue;
+    // Rows that are alike among themselves are straight lines across the seam, which say nothing.
+    const changesAt = (column: number) => countChanges(strip, column, column + 1, CHANGE);
+    const inside = Array.from({ length: count - 1 }, (_, i) => changesAt(half + i));
+    if (count > 1 && Math.max(...inside) < FEWEST_CHANGES.beside) continue;
+    const around = Array.from({ length: AROUND }, (_, k) => [
+      changesAt(half - count - 1 - k),
+      changesAt(half + count - 1 + k),
+    ]).flat();
+    if (Math.min(...around.slice(0, 2)) < FEWEST_CHANGES.beside) continue;
+    if (around.filter((changes) => changes < FEWEST_CHANGES.around).length > 1) continue;
     if (count === 1 && countChanges(strip, half - 2, half + 1, CHANGE) === 0) return 0;
     return count;
   }

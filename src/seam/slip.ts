@@ -1,4 +1,5 @@
 import { type Contour, followContours, isSameOutline } from "./contours.js";
+import { fitStairs } from "./stairs.js";
 import type { Strip } from "./strip.js";
 
 /** One outline that crosses the seam, and by how much it jumps there. Pixels. */
@@ -9,13 +10,15 @@ export interface Slip {
   readonly jump: number;
   /** The standard error of `jump`. */
   readonly error: number;
+  /** The outline may as well jump by so much less or more: the stairs of hard edges do not tell. 0 for soft ones. */
+  readonly slack: number;
   /** How steep the outline is: rows a column. */
   readonly slope: number;
   readonly columns: number;
 }
 
 /** Columns followed on each side: enough to average the stairs of a hard edge, few enough to be nearly straight. */
-const DEPTH = 10;
+const DEPTH = 15;
 
 const FEWEST_COLUMNS = 4;
 
@@ -51,6 +54,9 @@ function fitJump(
 /** The standard error of an outline's place in one column: of soft edges the renderer's, of hard edges that of stairs. */
 const PLACE_ERROR = { soft: 0.05, hard: 0.35 } as const;
 
+/** How far a hard-edged outline may lie off what its stairs allow: outlines are no parabolas. */
+const STAIRS_ERROR = 0.2;
+
 /** Steep outlines are less sure along the seam, in proportion. */
 const ERROR_PER_SLOPE = 0.05;
 
@@ -73,17 +79,32 @@ function measureSlip(near: Contour, far: Contour, turn: number, edges: "soft" | 
   const least = PLACE_ERROR[edges];
   const most = Math.min(near.places.length, far.places.length);
   let best: Slip | undefined;
-  // A few columns of a hard edge may look straighter than they are: there, all of them count.
-  for (let columns = edges === "hard" ? most : FEWEST_COLUMNS; columns <= most; columns++) {
+  if (edges === "hard") return measureStairs(near, far, turn, most);
+  for (let columns = FEWEST_COLUMNS; columns <= Math.min(most, 10); columns++) {
     const { jump, slope, residual } = fitJump(near, far, columns, turn);
     // The variance of the intercept of a line through `columns` points at 0.5, 1.5, … from the seam.
     const spread = (columns * (columns * columns - 1)) / 12;
     const leverage = Math.sqrt(1 / columns + (columns * columns) / 4 / spread);
     const error = Math.hypot(Math.hypot(residual, least) * leverage, ERROR_PER_SLOPE * slope);
     if (best === undefined || error < best.error)
-      best = { at: near.places[0] as number, jump, error, slope, columns };
+      best = { at: near.places[0] as number, jump, error, slack: 0, slope, columns };
   }
   return best as Slip;
+}
+
+/** The jump of a hard-edged outline, over as many columns as one course passes through: up to the first corner. */
+function measureStairs(near: Contour, far: Contour, turn: number, most: number): Slip {
+  const at = near.places[0] as number;
+  const turned = far.places.map((place) => place - turn);
+  for (let columns = most; columns >= FEWEST_COLUMNS; columns--) {
+    const fit = fitJump(near, far, columns, turn);
+    const stairs = fitStairs(near.places, turned, columns, fit.slope);
+    if (stairs === undefined) continue;
+    const { least, most: largest, slope } = stairs;
+    const error = Math.hypot(STAIRS_ERROR, ERROR_PER_SLOPE * slope);
+    return { at, jump: (least + largest) / 2, error, slack: (largest - least) / 2, slope, columns };
+  }
+  return { at, jump: 0, error: 1, slack: FARTHEST, slope: 0, columns: 0 };
 }
 
 /** The outlines of the near side, each with all outlines of the same colours on the far side within reach. */
@@ -118,15 +139,24 @@ export function pairContours(strip: Strip): Pairs {
 }
 
 /** No single outline counts for more than this: many must agree. */
-const CAP = 5;
+export const CAP = 5;
 
-/** The unlikeliness of an outline's pairings for a shift; Welsch's function, which forgives outliers. */
+/**
+ * How little a shift explains an outline's jump, from 0 to CAP, as a negative logarithm of its likelihood. For soft edges
+ * Welsch's function, which forgives outliers. Stairs are made by the fewer courses the nearer a jump lies to the ends of its
+ * range; the courses of one jump fill an area, which falls with the square of what is left.
+ */
+export function misfitOf({ jump, error, slack }: Slip, shift: number): number {
+  const off = Math.abs(jump - shift);
+  if (slack === 0) return CAP * (1 - Math.exp(-((off / error) ** 2) / (2 * CAP)));
+  const left = 1 - off / (slack + error);
+  return left <= 0 ? CAP : Math.min(CAP, -2 * Math.log(left));
+}
+
+/** The misfit of the best of an outline's pairings. */
 function misfit(slips: readonly Slip[], shift: number): number {
   let least = CAP;
-  for (const { jump, error } of slips) {
-    const square = ((jump - shift) / error) ** 2;
-    least = Math.min(least, CAP * (1 - Math.exp(-square / (2 * CAP))));
-  }
+  for (const slip of slips) least = Math.min(least, misfitOf(slip, shift));
   return least;
 }
 
@@ -134,15 +164,17 @@ function misfit(slips: readonly Slip[], shift: number): number {
 const FEWEST_OUTLINES = 3;
 
 /**
- * How much outlines must speak for a shift. Calibrated on closed edges of the bench: 2,500 soft ones reached 10.7. Of 1,400
- * hard ones, those that lean to a shift of about a pixel reached 9.3; where outlines end and begin at the seam, others are
- * taken for their partners, and larger shifts reached 12.6. In a row of equal small shapes every outline has a partner
- * some pixels on: 15.2.
+ * How much outlines must speak for a shift. Calibrated on closed edges, also such that lie anywhere inside the bench's tiles:
+ * 3,100 soft ones reached 10.5 for shifts of about a pixel, 5.8 and 6.9 for larger ones, 2,600 hard ones 12.0, 3.7 and 1.8. In
+ * a row of equal small shapes every outline has a partner some pixels on.
  */
 const LEAST_EVIDENCE = {
-  soft: { near: 11.2, far: 11.2, farthest: 20 },
-  hard: { near: 9.5, far: 13, farthest: 20 },
+  soft: { near: 10.7, far: 9, farthest: 12 },
+  hard: { near: 12.4, far: 7, farthest: 9 },
 } as const;
+
+/** The shifts that are tried, in pixels: hard edges move by whole ones. */
+const SHIFTS = { soft: { least: 0.5, step: 0.25 }, hard: { least: 1, step: 1 } } as const;
 
 /** Up to where a shift is called near, and from where it is among the farthest, in pixels. */
 const NEAR_SHIFT = 1.2;
@@ -171,18 +203,25 @@ const ONE_LINE = 7;
  * gain (a scan statistic).
  */
 export function scanSlips(pairs: Pairs): SlipScan | undefined {
+  const least = LEAST_EVIDENCE[pairs.edges];
+  const times = pairs.isGrainy ? GRAINY_TIMES : 1;
+  return bestScans(pairs)
+    .filter(({ evidence, shift }) => evidence >= times * least[reachOf(shift)])
+    .sort((one, other) => other.evidence - one.evidence)[0];
+}
+
+/** The stretch that speaks most for a near shift, for a far one, and for one of the farthest. */
+export function bestScans(pairs: Pairs): readonly SlipScan[] {
   const known = pairs.outlines.filter((slips) => slips.length > 0);
   const at = known.map((slips) => (slips[0] as Slip).at);
   const weight = known.map((_, i) =>
     i > 0 && (at[i] as number) - (at[i - 1] as number) < ONE_LINE ? 0.5 : 1,
   );
   const rest = known.map((slips) => misfit(slips, 0));
-  const least = LEAST_EVIDENCE[pairs.edges];
-  const times = pairs.isGrainy ? GRAINY_TIMES : 1;
   const best: { near?: SlipScan; far?: SlipScan; farthest?: SlipScan } = {};
-  for (let step = -4 * FARTHEST; step <= 4 * FARTHEST; step++) {
-    const shift = step / 4;
-    if (Math.abs(shift) < 0.5) continue;
+  const grid = SHIFTS[pairs.edges];
+  for (let shift = -FARTHEST; shift <= FARTHEST; shift += grid.step) {
+    if (Math.abs(shift) < grid.least) continue;
     const reach = reachOf(shift);
     let [sum, from] = [0, 0];
     for (let i = 0; i < known.length; i++) {
@@ -198,23 +237,22 @@ export function scanSlips(pairs: Pairs): SlipScan | undefined {
         };
     }
   }
-  const scans = (["near", "far", "farthest"] as const).flatMap((reach) => {
+  return (["near", "far", "farthest"] as const).flatMap((reach) => {
     const scan = best[reach];
-    if (scan === undefined || scan.outlines < FEWEST_OUTLINES) return [];
-    const refined = refine(scan, known);
-    return scan.evidence >= times * least[reachOf(refined.shift)] ? [refined] : [];
+    return scan === undefined || scan.outlines < FEWEST_OUTLINES ? [] : [refine(scan, known)];
   });
-  return scans.sort((one, other) => other.evidence - one.evidence)[0];
 }
 
 /** The shift as the mean of the jumps that agree with it, each by its sureness. */
 function refine(scan: SlipScan, known: readonly (readonly Slip[])[]): SlipScan {
   let [sum, weight] = [0, 0];
   for (const slips of known)
-    for (const { at, jump, error } of slips) {
-      if (at < scan.from || at > scan.to || Math.abs(jump - scan.shift) > Math.max(0.3, 2 * error)) continue;
-      sum += jump / (error * error);
-      weight += 1 / (error * error);
+    for (const { at, jump, error, slack } of slips) {
+      const off = Math.abs(jump - scan.shift) - slack;
+      if (at < scan.from || at > scan.to || off > Math.max(0.3, 2 * error)) continue;
+      const sureness = 1 / (error * error + slack * slack);
+      sum += sureness * jump;
+      weight += sureness;
     }
   return weight === 0 ? scan : { ...scan, shift: sum / weight };
 }
