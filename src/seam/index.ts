@@ -1,4 +1,3 @@
-export { type CheckLiningOptions, type CheckPrintLiningOptions, checkLining } from "./check-lining.js";
 export {
   type CheckDrawingOptions,
   type CheckSeamsOptions,
@@ -7,14 +6,15 @@ export {
 } from "./check-seams.js";
 export { describeSeams } from "./describe.js";
 export { type DrawSeamsOptions, drawSeams, pictureSeams } from "./draw-seams.js";
-export { type FindRepeatOptions, findRepeat } from "./find-repeat.js";
+export type { RepeatCandidate, RepeatEstimate } from "./find-repeat/estimate.js";
+export { type FindRepeatOptions, findRepeat } from "./find-repeat/find-repeat.js";
+export type { Shift } from "./find-repeat/lattice.js";
+export type { FoundLayout, RepeatReading } from "./find-repeat/layout.js";
 export { findUnmatched, type UnmatchedShape } from "./find-unmatched.js";
 export { holdAgainstField } from "./hold-against-field.js";
-export { drawLining } from "./lining-map.js";
-export type { LiningCause, LiningReport, LiningStripe } from "./lining-types.js";
-export type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
-export type { Shift } from "./repeat-lattice.js";
-export type { FoundLayout, RepeatReading } from "./repeat-layout.js";
+export { type CheckLiningOptions, type CheckPrintLiningOptions, checkLining } from "./lining/check-lining.js";
+export { drawLining } from "./lining/map.js";
+export type { LiningCause, LiningReport, LiningStripe } from "./lining/types.js";
 export { rollPicture } from "./rolled-tile.js";
 export type { StatedRepeat, StatedSide } from "./stated.js";
 export type {

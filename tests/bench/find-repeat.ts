@@ -16,8 +16,8 @@ import {
   stepped,
   straight,
 } from "../../src/repeat/index.js";
-import { findRepeat } from "../../src/seam/find-repeat.js";
-import type { RepeatEstimate } from "../../src/seam/repeat-estimate.js";
+import type { RepeatEstimate } from "../../src/seam/find-repeat/estimate.js";
+import { findRepeat } from "../../src/seam/find-repeat/find-repeat.js";
 import type { Benchmark, Row } from "./contract.js";
 import { median } from "./measure.js";
 

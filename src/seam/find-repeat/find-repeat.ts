@@ -1,7 +1,7 @@
-import type { PixelImage } from "../image/index.js";
-import type { RepeatEstimate } from "./repeat-estimate.js";
-import { sayRepeat } from "./repeat-say.js";
-import { searchRepeat } from "./repeat-search.js";
+import type { PixelImage } from "../../image/index.js";
+import type { RepeatEstimate } from "./estimate.js";
+import { sayRepeat } from "./say.js";
+import { searchRepeat } from "./search.js";
 
 /** How a repeat is looked for. */
 export interface FindRepeatOptions {

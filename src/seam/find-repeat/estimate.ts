@@ -1,5 +1,5 @@
-import type { Shift } from "./repeat-lattice.js";
-import type { FoundLayout, RepeatReading } from "./repeat-layout.js";
+import type { Shift } from "./lattice.js";
+import type { FoundLayout, RepeatReading } from "./layout.js";
 
 /** One repeat that was considered. */
 export interface RepeatCandidate extends RepeatReading {

@@ -1,13 +1,13 @@
-import { RepetendError } from "../errors.js";
-import type { PixelImage, Rasterise } from "../image/index.js";
-import { type Print, tile } from "../repeat/index.js";
-import { seamCourses } from "./layout.js";
-import { nameCauses } from "./lining-causes.js";
-import { takeSpectra } from "./lining-spectrum.js";
-import { findLining } from "./lining-stripes.js";
-import type { LiningReport } from "./lining-types.js";
-import { type LabPicture, readLabPicture, shrinkPicture } from "./repeat-picture.js";
-import type { SeamLayout } from "./types.js";
+import { RepetendError } from "../../errors.js";
+import type { PixelImage, Rasterise } from "../../image/index.js";
+import { type Print, tile } from "../../repeat/index.js";
+import { type LabPicture, readLabPicture, shrinkPicture } from "../find-repeat/picture.js";
+import { seamCourses } from "../layout.js";
+import type { SeamLayout } from "../types.js";
+import { nameCauses } from "./causes.js";
+import { takeSpectra } from "./spectrum.js";
+import { findLining } from "./stripes.js";
+import type { LiningReport } from "./types.js";
 
 /** How a picture of a tile is looked at. */
 export interface CheckLiningOptions {

@@ -1,4 +1,4 @@
-import type { Point } from "../geometry/index.js";
+import type { Point } from "../../geometry/index.js";
 
 /** The unit vector across stripes of an angle in degrees: to the right, or straight down for level ones. */
 export function acrossStripes(angle: number): Point {

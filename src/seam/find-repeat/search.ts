@@ -1,11 +1,11 @@
-import type { PixelImage } from "../image/index.js";
-import type { Answer } from "./repeat-answer.js";
-import { answerBothWays } from "./repeat-both-ways.js";
-import { guessLattices, type Shift } from "./repeat-lattice.js";
-import { type Look, lookAt, SHORTEST } from "./repeat-look.js";
-import { answerOneWay, answerStripes } from "./repeat-one-way.js";
-import { contrastOf, cutPicture, type LabPicture, readLabPicture } from "./repeat-picture.js";
-import { readTile } from "./repeat-tile.js";
+import type { PixelImage } from "../../image/index.js";
+import type { Answer } from "./answer.js";
+import { answerBothWays } from "./both-ways.js";
+import { guessLattices, type Shift } from "./lattice.js";
+import { type Look, lookAt, SHORTEST } from "./look.js";
+import { answerOneWay, answerStripes } from "./one-way.js";
+import { contrastOf, cutPicture, type LabPicture, readLabPicture } from "./picture.js";
+import { readTile } from "./tile.js";
 
 /** Sizes are measured on at most so many pixels. */
 const FINE_PIXELS = 800_000;

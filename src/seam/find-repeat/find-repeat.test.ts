@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { PixelImage } from "../image/index.js";
+import type { PixelImage } from "../../image/index.js";
 import { findRepeat } from "./find-repeat.js";
 
 type Paint = (x: number, y: number) => readonly [number, number, number];

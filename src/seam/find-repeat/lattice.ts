@@ -1,4 +1,4 @@
-import type { Likeness, Peak } from "./repeat-likeness.js";
+import type { Likeness, Peak } from "./likeness.js";
 
 /** A shift, in pixels. */
 export interface Shift {

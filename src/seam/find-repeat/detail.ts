@@ -1,4 +1,4 @@
-import type { LabPicture } from "./repeat-picture.js";
+import type { LabPicture } from "./picture.js";
 
 /** Means over `2 * radius + 1` pixels of each row; windows are cut at the ends. */
 function meanRows(plane: Float32Array, width: number, height: number, radius: number): Float32Array {

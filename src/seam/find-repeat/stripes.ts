@@ -1,6 +1,6 @@
-import type { Likeness } from "./repeat-likeness.js";
-import { topOf } from "./repeat-likeness.js";
-import type { LabPicture } from "./repeat-picture.js";
+import type { Likeness } from "./likeness.js";
+import { topOf } from "./likeness.js";
+import type { LabPicture } from "./picture.js";
 
 /** The direction in which a picture changes, where it changes in one direction only. */
 export interface Stripes {

@@ -1,6 +1,6 @@
-import { type Basis, combine, type Shift } from "./repeat-lattice.js";
-import { type Peak, peakAt } from "./repeat-likeness.js";
-import type { LabPicture } from "./repeat-picture.js";
+import { type Basis, combine, type Shift } from "./lattice.js";
+import { type Peak, peakAt } from "./likeness.js";
+import type { LabPicture } from "./picture.js";
 
 /** So many samples tell a likeness to about a hundredth, and so many where it is highest to a pixel or two. */
 const SAMPLES = 24_000;

@@ -1,8 +1,8 @@
-import { type Answer, DOUBTFUL, sureness } from "./repeat-answer.js";
-import { type Basis, cellArea, type LatticeGuess, mapBasis } from "./repeat-lattice.js";
-import { basisOf, readLattice } from "./repeat-layout.js";
-import type { Look } from "./repeat-look.js";
-import { explainsAsWell, refineBasis, refineShift, unexplainedShare } from "./repeat-refine.js";
+import { type Answer, DOUBTFUL, sureness } from "./answer.js";
+import { type Basis, cellArea, type LatticeGuess, mapBasis } from "./lattice.js";
+import { basisOf, readLattice } from "./layout.js";
+import type { Look } from "./look.js";
+import { explainsAsWell, refineBasis, refineShift, unexplainedShare } from "./refine.js";
 
 interface Verified {
   readonly basis: Basis;

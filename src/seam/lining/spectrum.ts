@@ -1,5 +1,5 @@
-import { powerOfTwo, transformPlane } from "./fft.js";
-import { type LabPicture, resizePicture } from "./repeat-picture.js";
+import { powerOfTwo, transformPlane } from "../fft.js";
+import { type LabPicture, resizePicture } from "../find-repeat/picture.js";
 
 /** The Fourier coefficients of one plane of a tile. */
 export interface Spectrum {

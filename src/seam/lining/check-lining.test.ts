@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { PixelImage } from "../image/index.js";
-import { motif } from "../motif/index.js";
-import { rasterise } from "../raster/index.js";
-import { border, halfDrop, place, straight } from "../repeat/index.js";
+import type { PixelImage } from "../../image/index.js";
+import { motif } from "../../motif/index.js";
+import { rasterise } from "../../raster/index.js";
+import { border, halfDrop, place, straight } from "../../repeat/index.js";
 import { checkLining } from "./check-lining.js";
-import { drawLining } from "./lining-map.js";
+import { drawLining } from "./map.js";
 
 const DPI = 25.4; // a mm a pixel
 

@@ -1,6 +1,6 @@
-import type { RepeatCandidate, RepeatEstimate } from "./repeat-estimate.js";
-import type { Shift } from "./repeat-lattice.js";
-import type { FoundLayout, RepeatReading } from "./repeat-layout.js";
+import type { RepeatCandidate, RepeatEstimate } from "./estimate.js";
+import type { Shift } from "./lattice.js";
+import type { FoundLayout, RepeatReading } from "./layout.js";
 
 /** An estimate before it is given in mm and put into words. */
 export interface Answer {

@@ -1,5 +1,5 @@
-import type { RepeatEstimate } from "./repeat-estimate.js";
-import type { FoundLayout } from "./repeat-layout.js";
+import type { RepeatEstimate } from "./estimate.js";
+import type { FoundLayout } from "./layout.js";
 
 function nameLayout(layout: FoundLayout): string {
   if (typeof layout === "string") return layout;

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Basis, cellArea, combine, reduceBasis } from "./repeat-lattice.js";
-import { agree, basisOf, type FoundLayout, readLattice } from "./repeat-layout.js";
+import { type Basis, cellArea, combine, reduceBasis } from "./lattice.js";
+import { agree, basisOf, type FoundLayout, readLattice } from "./layout.js";
 
 const coprime = (one: number, other: number): boolean =>
   other === 0 ? one === 1 : coprime(other, one % other);

@@ -1,4 +1,4 @@
-import { type Basis, cellArea, combine, indicesOf, type Shift } from "./repeat-lattice.js";
+import { type Basis, cellArea, combine, indicesOf, type Shift } from "./lattice.js";
 
 /** How the cells of a found repeat lie, as `checkSeams` takes it, or "none". */
 export type FoundLayout =

@@ -1,7 +1,7 @@
-import { type Answer, DOUBTFUL, sureness } from "./repeat-answer.js";
-import type { Look } from "./repeat-look.js";
-import { explainsAsWell, refineShift, unexplainedShare } from "./repeat-refine.js";
-import { findStripes, periodAlong } from "./repeat-stripes.js";
+import { type Answer, DOUBTFUL, sureness } from "./answer.js";
+import type { Look } from "./look.js";
+import { explainsAsWell, refineShift, unexplainedShare } from "./refine.js";
+import { findStripes, periodAlong } from "./stripes.js";
 
 /** So many of the shortest peaks along an axis are measured. */
 const MEASURED = 10;

@@ -1,8 +1,8 @@
-import { applyTo, type Point } from "../geometry/index.js";
-import { latticeRectangle } from "../geometry/lattice.js";
-import { latticeOf, type Placement, type Print } from "../repeat/index.js";
-import { acrossStripes } from "./lining-normal.js";
-import type { LiningCause, LiningStripe } from "./lining-types.js";
+import { applyTo, type Point } from "../../geometry/index.js";
+import { latticeRectangle } from "../../geometry/lattice.js";
+import { latticeOf, type Placement, type Print } from "../../repeat/index.js";
+import { acrossStripes } from "./normal.js";
+import type { LiningCause, LiningStripe } from "./types.js";
 
 /** One motif where it stands, its middle and half its reach, in mm. */
 interface Standing {

@@ -1,8 +1,8 @@
-import type { PixelImage } from "../image/index.js";
-import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
-import { acrossStripes } from "./lining-normal.js";
-import type { LiningReport, LiningStripe } from "./lining-types.js";
-import { onWhite } from "./strip.js";
+import type { PixelImage } from "../../image/index.js";
+import { element, type SvgElement, serialise, text, writeNumber } from "../../svg/index.js";
+import { onWhite } from "../strip.js";
+import { acrossStripes } from "./normal.js";
+import type { LiningReport, LiningStripe } from "./types.js";
 
 /** The mosaic behind the stripes has so many squares along its longer side: stripes are broad. */
 const SQUARES = 64;

@@ -1,5 +1,5 @@
-import { leftOf, MOST_PERIODS, type Spectrum } from "./lining-spectrum.js";
-import type { LiningStripe } from "./lining-types.js";
+import { leftOf, MOST_PERIODS, type Spectrum } from "./spectrum.js";
+import type { LiningStripe } from "./types.js";
 
 /** What the stripes of a tile are looked for in. Lengths in mm, the distance in metres. */
 export interface LiningField {

@@ -1,5 +1,5 @@
-import type { FoundLayout, RepeatReading } from "./repeat-layout.js";
-import type { LabPicture } from "./repeat-picture.js";
+import type { FoundLayout, RepeatReading } from "./layout.js";
+import type { LabPicture } from "./picture.js";
 
 /** A picture read as one tile. */
 export interface TileReading extends RepeatReading {

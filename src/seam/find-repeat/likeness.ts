@@ -1,5 +1,5 @@
-import { autocorrelate, type ComplexPlane, powerOfTwo } from "./fft.js";
-import type { LabPicture } from "./repeat-picture.js";
+import { autocorrelate, type ComplexPlane, powerOfTwo } from "../fft.js";
+import type { LabPicture } from "./picture.js";
 
 /**
  * How like a picture is to itself at every shift of whole pixels: 1 where the parts that overlap are equal, 0 where they

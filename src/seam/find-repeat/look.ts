@@ -1,7 +1,7 @@
-import { detailOf, softenPicture } from "./repeat-detail.js";
-import type { Shift } from "./repeat-lattice.js";
-import { findPeaks, type Likeness, measureLikeness, type Peak } from "./repeat-likeness.js";
-import { type LabPicture, shrinkPicture } from "./repeat-picture.js";
+import { detailOf, softenPicture } from "./detail.js";
+import type { Shift } from "./lattice.js";
+import { findPeaks, type Likeness, measureLikeness, type Peak } from "./likeness.js";
+import { type LabPicture, shrinkPicture } from "./picture.js";
 
 /** One look at a picture: coarse, to find shifts by their likeness, and fine, to measure them. */
 export interface Look {
