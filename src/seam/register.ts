@@ -1,4 +1,5 @@
-import { CAP, misfitOf, type Pairs, type Slip, scanSlips } from "./slip.js";
+import { scanSlips } from "./scan-slips.js";
+import { CAP, misfitOf, type Pairs, type Slip } from "./slip.js";
 import type { SeamShift, Stretch } from "./types.js";
 
 /** How two edges lie to each other, in pixels. */

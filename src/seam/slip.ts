@@ -14,11 +14,10 @@ export interface Slip {
   readonly slack: number;
   /** How steep the outline is: rows a column. */
   readonly slope: number;
-  readonly columns: number;
 }
 
-/** Columns followed on each side: enough to average the stairs of a hard edge, few enough to be nearly straight. */
-const DEPTH = 15;
+/** Columns followed on each side: few enough to be nearly straight, and enough for the stairs of a hard edge to show. */
+const DEPTH = { soft: 10, hard: 15 } as const;
 
 const FEWEST_COLUMNS = 4;
 
@@ -51,8 +50,8 @@ function fitJump(
   return { jump, slope: slope / 2, residual: Math.sqrt(squares / Math.max(1, columns - 2)) };
 }
 
-/** The standard error of an outline's place in one column: of soft edges the renderer's, of hard edges that of stairs. */
-const PLACE_ERROR = { soft: 0.05, hard: 0.35 } as const;
+/** The standard error of a soft outline's place in one column: the renderer's. */
+const PLACE_ERROR = 0.05;
 
 /** How far a hard-edged outline may lie off what its stairs allow: outlines are no parabolas. */
 const STAIRS_ERROR = 0.2;
@@ -74,26 +73,23 @@ function hasHardEdges(contours: readonly Contour[]): boolean {
   return off < MOST_OFF_HARD * count;
 }
 
-/** The jump between two outlines, fitted over as many columns as make it surest: up to the first bend or corner. */
-function measureSlip(near: Contour, far: Contour, turn: number, edges: "soft" | "hard"): Slip {
-  const least = PLACE_ERROR[edges];
-  const most = Math.min(near.places.length, far.places.length);
-  let best: Slip | undefined;
-  if (edges === "hard") return measureStairs(near, far, turn, most);
-  for (let columns = FEWEST_COLUMNS; columns <= Math.min(most, 10); columns++) {
+/** The jump of a soft outline, fitted over as many columns as make it surest: up to the first bend or corner. */
+function measureSoft(near: Contour, far: Contour, turn: number, most: number): Slip {
+  const at = near.places[0] as number;
+  let best: Slip = { at, jump: 0, error: Number.POSITIVE_INFINITY, slack: 0, slope: 0 };
+  for (let columns = FEWEST_COLUMNS; columns <= most; columns++) {
     const { jump, slope, residual } = fitJump(near, far, columns, turn);
     // The variance of the intercept of a line through `columns` points at 0.5, 1.5, … from the seam.
     const spread = (columns * (columns * columns - 1)) / 12;
     const leverage = Math.sqrt(1 / columns + (columns * columns) / 4 / spread);
-    const error = Math.hypot(Math.hypot(residual, least) * leverage, ERROR_PER_SLOPE * slope);
-    if (best === undefined || error < best.error)
-      best = { at: near.places[0] as number, jump, error, slack: 0, slope, columns };
+    const error = Math.hypot(Math.hypot(residual, PLACE_ERROR) * leverage, ERROR_PER_SLOPE * slope);
+    if (error < best.error) best = { at, jump, error, slack: 0, slope };
   }
-  return best as Slip;
+  return best;
 }
 
 /** The jump of a hard-edged outline, over as many columns as one course passes through: up to the first corner. */
-function measureStairs(near: Contour, far: Contour, turn: number, most: number): Slip {
+function measureHard(near: Contour, far: Contour, turn: number, most: number): Slip {
   const at = near.places[0] as number;
   const turned = far.places.map((place) => place - turn);
   for (let columns = most; columns >= FEWEST_COLUMNS; columns--) {
@@ -102,9 +98,9 @@ function measureStairs(near: Contour, far: Contour, turn: number, most: number):
     if (stairs === undefined) continue;
     const { least, most: largest, slope } = stairs;
     const error = Math.hypot(STAIRS_ERROR, ERROR_PER_SLOPE * slope);
-    return { at, jump: (least + largest) / 2, error, slack: (largest - least) / 2, slope, columns };
+    return { at, jump: (least + largest) / 2, error, slack: (largest - least) / 2, slope };
   }
-  return { at, jump: 0, error: 1, slack: FARTHEST, slope: 0, columns: 0 };
+  return { at, jump: 0, error: 1, slack: FARTHEST, slope: 0 };
 }
 
 /** The outlines of the near side, each with all outlines of the same colours on the far side within reach. */
@@ -118,7 +114,7 @@ export interface Pairs {
 /** Pairs the outlines that cross a seam. */
 export function pairContours(strip: Strip): Pairs {
   const follow = (side: -1 | 1) =>
-    followContours(strip, side, DEPTH)
+    followContours(strip, side, DEPTH.hard)
       .filter((one) => one.places.length >= FEWEST_COLUMNS)
       .sort((one, other) => (one.places[0] as number) - (other.places[0] as number));
   const near = follow(-1);
@@ -131,7 +127,8 @@ export function pairContours(strip: Strip): Pairs {
       const turn = strip.cyclic ? strip.length * Math.round(raw / strip.length) : 0;
       if (Math.abs(raw - turn) > FARTHEST + 4) continue;
       if (!isSameOutline(strip, one, other)) continue;
-      slips.push(measureSlip(one, other, turn, edges));
+      const columns = Math.min(one.places.length, other.places.length, DEPTH[edges]);
+      slips.push((edges === "hard" ? measureHard : measureSoft)(one, other, turn, columns));
     }
     return slips;
   });
@@ -151,108 +148,4 @@ export function misfitOf({ jump, error, slack }: Slip, shift: number): number {
   if (slack === 0) return CAP * (1 - Math.exp(-((off / error) ** 2) / (2 * CAP)));
   const left = 1 - off / (slack + error);
   return left <= 0 ? CAP : Math.min(CAP, -2 * Math.log(left));
-}
-
-/** The misfit of the best of an outline's pairings. */
-function misfit(slips: readonly Slip[], shift: number): number {
-  let least = CAP;
-  for (const slip of slips) least = Math.min(least, misfitOf(slip, shift));
-  return least;
-}
-
-/** Two outlines agree by chance; three hardly ever do. */
-const FEWEST_OUTLINES = 3;
-
-/**
- * How much outlines must speak for a shift. Calibrated on closed edges, also such that lie anywhere inside the bench's tiles:
- * 3,100 soft ones reached 10.5 for shifts of about a pixel, 5.8 and 6.9 for larger ones, 2,600 hard ones 12.0, 3.7 and 1.8. In
- * a row of equal small shapes every outline has a partner some pixels on.
- */
-const LEAST_EVIDENCE = {
-  soft: { near: 10.7, far: 9, farthest: 12 },
-  hard: { near: 12.4, far: 7, farthest: 9 },
-} as const;
-
-/** The shifts that are tried, in pixels: hard edges move by whole ones. */
-const SHIFTS = { soft: { least: 0.5, step: 0.25 }, hard: { least: 1, step: 1 } } as const;
-
-/** Up to where a shift is called near, and from where it is among the farthest, in pixels. */
-const NEAR_SHIFT = 1.2;
-const FARTHEST_FROM = 6.5;
-
-const reachOf = (shift: number): "near" | "far" | "farthest" =>
-  Math.abs(shift) <= NEAR_SHIFT ? "near" : Math.abs(shift) < FARTHEST_FROM ? "far" : "farthest";
-
-/** Where there is grain, this many times as much evidence is asked for. */
-const GRAINY_TIMES = 1.4;
-
-/** A stretch of outlines that agree on a shift better than on none. */
-export interface SlipScan {
-  readonly shift: number;
-  readonly evidence: number;
-  readonly from: number;
-  readonly to: number;
-  readonly outlines: number;
-}
-
-/** Outlines nearer than this, in rows, are the two sides of one line and not two witnesses. */
-const ONE_LINE = 7;
-
-/**
- * The stretch of the seam whose outlines speak most for one shift against none: for each shift the run of largest summed
- * gain (a scan statistic).
- */
-export function scanSlips(pairs: Pairs): SlipScan | undefined {
-  const least = LEAST_EVIDENCE[pairs.edges];
-  const times = pairs.isGrainy ? GRAINY_TIMES : 1;
-  return bestScans(pairs)
-    .filter(({ evidence, shift }) => evidence >= times * least[reachOf(shift)])
-    .sort((one, other) => other.evidence - one.evidence)[0];
-}
-
-/** The stretch that speaks most for a near shift, for a far one, and for one of the farthest. */
-export function bestScans(pairs: Pairs): readonly SlipScan[] {
-  const known = pairs.outlines.filter((slips) => slips.length > 0);
-  const at = known.map((slips) => (slips[0] as Slip).at);
-  const weight = known.map((_, i) =>
-    i > 0 && (at[i] as number) - (at[i - 1] as number) < ONE_LINE ? 0.5 : 1,
-  );
-  const rest = known.map((slips) => misfit(slips, 0));
-  const best: { near?: SlipScan; far?: SlipScan; farthest?: SlipScan } = {};
-  const grid = SHIFTS[pairs.edges];
-  for (let shift = -FARTHEST; shift <= FARTHEST; shift += grid.step) {
-    if (Math.abs(shift) < grid.least) continue;
-    const reach = reachOf(shift);
-    let [sum, from] = [0, 0];
-    for (let i = 0; i < known.length; i++) {
-      if (sum <= 0) [sum, from] = [0, i];
-      sum += (weight[i] as number) * ((rest[i] as number) - misfit(known[i] as readonly Slip[], shift));
-      if (sum > (best[reach]?.evidence ?? 0))
-        best[reach] = {
-          shift,
-          evidence: sum,
-          from: at[from] as number,
-          to: at[i] as number,
-          outlines: i - from + 1,
-        };
-    }
-  }
-  return (["near", "far", "farthest"] as const).flatMap((reach) => {
-    const scan = best[reach];
-    return scan === undefined || scan.outlines < FEWEST_OUTLINES ? [] : [refine(scan, known)];
-  });
-}
-
-/** The shift as the mean of the jumps that agree with it, each by its sureness. */
-function refine(scan: SlipScan, known: readonly (readonly Slip[])[]): SlipScan {
-  let [sum, weight] = [0, 0];
-  for (const slips of known)
-    for (const { at, jump, error, slack } of slips) {
-      const off = Math.abs(jump - scan.shift) - slack;
-      if (at < scan.from || at > scan.to || off > Math.max(0.3, 2 * error)) continue;
-      const sureness = 1 / (error * error + slack * slack);
-      sum += sureness * jump;
-      weight += sureness;
-    }
-  return weight === 0 ? scan : { ...scan, shift: sum / weight };
 }
