@@ -3,7 +3,6 @@ import type { Box } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import { pathOfShape } from "../geometry/shape.js";
 import { element, parseTransform, type SvgElement, writeNumber } from "../svg/index.js";
-import { elementBounds } from "./element-bounds.js";
 
 /** From shares of a box to the units of the box. */
 export function boxMap(box: Box): Affine {
@@ -75,25 +74,6 @@ function cellInUserUnits(server: SvgElement, box: Box): Readonly<Record<string, 
     y: writeNumber(box.y + share("y") * box.height),
     width: writeNumber(share("width") * box.width),
     height: writeNumber(share("height") * box.height),
-  };
-}
-
-/** The region of a mask or filter, in the units of the element that uses it. */
-export function regionOf(holder: SvgElement, units: string | undefined, user: SvgElement): Box {
-  const number = (name: string, usual: number): number => Number(holder.attributes[name] ?? usual);
-  const said = {
-    x: number("x", -0.1),
-    y: number("y", -0.1),
-    width: number("width", 1.2),
-    height: number("height", 1.2),
-  };
-  const box = units === "userSpaceOnUse" ? undefined : elementBounds(user);
-  if (box === undefined) return said;
-  return {
-    x: box.x + said.x * box.width,
-    y: box.y + said.y * box.height,
-    width: said.width * box.width,
-    height: said.height * box.height,
   };
 }
 

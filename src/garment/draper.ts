@@ -12,6 +12,9 @@ import {
   smoothAffine,
 } from "../geometry/smooth-map.js";
 import { writePath } from "../geometry/write-path.js";
+import { regionOf } from "../motif/effect-region.js";
+import { elementBounds } from "../motif/element-bounds.js";
+import { fitFilter } from "../motif/fit-filter.js";
 import {
   element,
   parseTransform,
@@ -21,9 +24,7 @@ import {
   writeNumber,
 } from "../svg/index.js";
 import { mayShow, meanScale, STROKE_REACH } from "./drape-look.js";
-import { boxMap, boxPath, definitionsIn, fitServer, regionOf, scaleNumbers } from "./drape-servers.js";
-import { elementBounds } from "./element-bounds.js";
-import { fitFilter } from "./fit-filter.js";
+import { boxMap, boxPath, definitionsIn, fitServer, scaleNumbers } from "./drape-servers.js";
 import { type Inherited, type Prepared, prepareElement } from "./prepared.js";
 
 /** How a drape is drawn. */

@@ -1,5 +1,5 @@
 import { RepetendError } from "../errors.js";
-import { type Affine, compose, translation } from "../geometry/affine.js";
+import { type Affine, compose, IDENTITY, translation } from "../geometry/affine.js";
 import { type Box, boxOverlap, growBox, mapBox } from "../geometry/box.js";
 import type { CubicPath } from "../geometry/cubic-path.js";
 import { pathBounds } from "../geometry/path-bounds.js";
@@ -60,13 +60,14 @@ function checkCopies(print: Print, window: Box, how: keyof typeof MOST_COPIES, w
   });
 }
 
-/** Draws a print that lies flat on a panel. */
+/** Draws a print that lies flat on a panel; `mirror` says what is done to the drawing afterwards. */
 export function drawFlat(
   print: Print,
   map: Affine,
   outline: CubicPath,
   back: Affine,
   frame: DrawingFrame,
+  mirror: Affine = IDENTITY,
 ): PanelDrawing {
   const bounds = pathBounds(outline);
   const window = growBox(mapBox(back, bounds ?? { x: 0, y: 0, width: 0, height: 0 }), BLEED);
@@ -75,6 +76,7 @@ export function drawFlat(
     window,
     digits: PRINT_DIGITS,
     scope: frame.printScope,
+    onto: compose(mirror, map),
   });
   const transform = writeMatrix(compose(map, translation(window.x, window.y)), frame.digits + 1);
   const rename = (one: SvgElement): SvgElement => renameClips(one, frame);

@@ -150,7 +150,7 @@ function drawPanel(panel: PlacedPanel, frame: DrawingFrame): PanelDrawing {
     const toPrint = invert(flat);
     if (toPrint === undefined)
       throw new RepetendError("E_SIZE", "a panel without an extent", { where: panel.name });
-    const drawing = drawFlat(print, flat, outline, toPrint, frame);
+    const drawing = drawFlat(print, flat, outline, toPrint, frame, mirror);
     return { ...drawing, body: mirrorBody(drawing.body, mirror, frame.digits) };
   }
   if (draped === undefined) return { defs: [], body: [], approximations: [], worst: 0 };

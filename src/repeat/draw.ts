@@ -1,7 +1,9 @@
+import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
 import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
+import { UprightMotifs } from "./upright-motifs.js";
 
 /** How layers are written. */
 export interface DrawOptions {
@@ -11,6 +13,8 @@ export interface DrawOptions {
   readonly digits: number;
   /** Put before every id, so that several drawings can share one document. Default: nothing. */
   readonly scope?: string;
+  /** How the drawing is turned or mirrored where it goes: filters are made for that. Default: not at all. */
+  readonly onto?: Affine;
 }
 
 /** What goes into `defs`, and what is painted. */
@@ -47,10 +51,12 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
   const scope = options.scope ?? "";
   const motifs = new MotifNames(scope);
   const clips: SvgElement[] = [];
+  const upright = new UprightMotifs(options.onto);
 
   const drawCopy = (copy: MotifCopy): SvgElement => {
-    const prefix = motifs.prefixOf(copy.motif);
-    return element("use", { href: `#${prefix}${copy.motif.scope}`, transform: placeCopy(copy, options) });
+    const motif = upright.find(copy);
+    const prefix = motifs.prefixOf(motif);
+    return element("use", { href: `#${prefix}${motif.scope}`, transform: placeCopy(copy, options) });
   };
   const drawMotifs = (layer: MotifLayer): readonly SvgElement[] => {
     const copies = layer.copies.map(drawCopy);

@@ -2,10 +2,10 @@ import { RepetendError } from "../errors.js";
 import type { Affine } from "../geometry/affine.js";
 import { type Box, mapBox } from "../geometry/box.js";
 import { type SvgElement, writeNumber } from "../svg/index.js";
-import { regionOf } from "./drape-servers.js";
+import { regionOf } from "./effect-region.js";
 
 /** Steps that mean the same in every direction, or whose directions and lengths can be carried along. */
-const DRAPED_STEPS: ReadonlySet<string> = new Set([
+export const CARRIED_STEPS: ReadonlySet<string> = new Set([
   "feBlend",
   "feColorMatrix",
   "feComponentTransfer",
@@ -22,9 +22,9 @@ const DRAPED_STEPS: ReadonlySet<string> = new Set([
 const SHADOW: Readonly<Record<string, string>> = { dx: "2", dy: "2", stdDeviation: "2" };
 
 /**
- * A filter as one of the sketch's own, in its user units: shifts are turned with the cloth, blurs and growths take its
+ * A filter in the user units of the page it comes to: shifts are turned with the cloth, blurs and growths take its
  * scale along each axis of the page, regions become the upright boxes around their images. `box` is that of the element
- * which uses the filter, `fit` leads from its units to the sketch.
+ * which uses the filter, `fit` leads from its units to the page's.
  *
  * @throws RepetendError `E_FEATURE` for steps that lie on the page's own pixels or axes (noise, convolutions,
  * displacement, light, tiles).
@@ -47,10 +47,10 @@ export function fitFilter(
 }
 
 function fitStep(step: SvgElement, fit: Affine, region: Box, shares: Box | undefined): SvgElement {
-  if (!DRAPED_STEPS.has(step.name))
+  if (!CARRIED_STEPS.has(step.name))
     throw new RepetendError("E_FEATURE", "a filter has a step that cannot be draped", {
       value: `<${step.name}>`,
-      accepted: `${[...DRAPED_STEPS].join(", ")}; or dress the panel flat`,
+      accepted: `${[...CARRIED_STEPS].join(", ")}; or dress the panel flat`,
     });
   const said = step.name === "feDropShadow" ? { ...SHADOW, ...step.attributes } : step.attributes;
   const [wide, high] = shares === undefined ? [1, 1] : [shares.width, shares.height];
