@@ -10,8 +10,12 @@ const root = fileURLToPath(new URL(".", import.meta.url));
 /** What is loaded as it was installed: programs of the machine, and what is there only where somebody wants it. */
 const OUTSIDE = ["@resvg/*", "sharp", "fast-check", "vitest"];
 
+/** The same reader of job files as a module: the other form loads parts of Node in a way that modules do not have. */
+const AS_MODULE = { yaml: join(root, "node_modules/yaml/browser/index.js") };
+
 const SHARED = {
   bundle: true,
+  alias: AS_MODULE,
   platform: "node",
   format: "esm",
   target: "node20",

@@ -1,34 +1,19 @@
 import { type ChildProcess, spawn, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
-import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { installCommand } from "./installed-command.fixture.js";
 
 // The command as it is installed: built, in a process of its own, stopped from outside.
 
-const root = fileURLToPath(new URL("..", import.meta.url));
 let folder = "";
 let main = "";
-beforeAll(() => {
+beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "repetend-process-"));
-  const installed = join(folder, "package");
-  const tsc = join(root, "node_modules", "typescript", "bin", "tsc");
-  const build = spawnSync(
-    process.execPath,
-    [tsc, "-p", "tsconfig.build.json", "--outDir", join(installed, "dist")],
-    {
-      cwd: root,
-      encoding: "utf8",
-    },
-  );
-  expect(build.stdout + build.stderr).toBe("");
-  cpSync(join(root, "package.json"), join(installed, "package.json"));
-  cpSync(join(root, "examples"), join(installed, "examples"), { recursive: true });
-  symlinkSync(join(root, "node_modules"), join(installed, "node_modules"));
-  main = join(installed, "dist", "cli", "main.js");
+  main = await installCommand(join(folder, "package"));
 }, 300_000);
 afterAll(() => rmSync(folder, { recursive: true }));
 
