@@ -2,11 +2,18 @@ import { availableParallelism } from "node:os";
 import { RepetendError } from "../errors.js";
 
 /**
- * What one process takes at most, measured on tiles of 3,780 px: 210 MB for the bands of one colourway, 295 MB for those of
- * twenty-four; and what the one that leads them takes.
+ * What one process takes at most, measured on tiles of 3,780 px: 190 MB for the bands of one colourway one by one, 345 MB
+ * two at a time, 295 MB for those of twenty-four colourways; and what the one that leads them takes.
  */
-const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
+const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20, roomy: 400 * 2 ** 20 };
 const LEADER_BYTES = 110 * 2 ** 20;
+
+/**
+ * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. Another
+ * process for that would take most of a second until it is warm. What is put together from ink planes keeps a whole
+ * processor busy beside the rendering.
+ */
+const TOGETHER = 2;
 
 /** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
 const MEMORY_LIMIT = 3 * 2 ** 30;
@@ -15,6 +22,8 @@ const MEMORY_LIMIT = 3 * 2 ** 30;
 export interface BandBudget {
   /** Bands that are made at a time. */
   readonly bands: number;
+  /** How many of them one process may make, where they are of one colourway. */
+  readonly together: number;
   readonly processes: number;
   /** For each process, in bytes. */
   readonly limit: number;
@@ -25,10 +34,13 @@ export interface BandBudget {
  *
  * @throws `RepetendError` E_NUMBER for options out of range.
  */
-export function readBudget(
-  { workers = availableParallelism(), memory }: { readonly workers?: number; readonly memory?: number },
-  together: number,
-): BandBudget {
+export function readBudget({
+  workers = availableParallelism(),
+  memory,
+}: {
+  readonly workers?: number;
+  readonly memory?: number;
+}): BandBudget {
   if (!Number.isInteger(workers) || workers < 1) {
     throw new RepetendError("E_NUMBER", "there is at least one worker process", {
       where: "workers",
@@ -36,7 +48,9 @@ export function readBudget(
       accepted: "a whole number from 1 on",
     });
   }
-  if (memory === undefined) return { bands: workers, processes: workers, limit: MEMORY_LIMIT };
+  if (memory === undefined) {
+    return { bands: workers, together: TOGETHER, processes: workers, limit: MEMORY_LIMIT };
+  }
   if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
       where: "memory",
@@ -46,9 +60,7 @@ export function readBudget(
   }
   const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
   const processes = Math.min(workers, Math.max(1, fit));
-  return {
-    bands: Math.min(workers, processes * together),
-    processes,
-    limit: (memory - LEADER_BYTES) / processes,
-  };
+  const limit = (memory - LEADER_BYTES) / processes;
+  const together = limit < WORKER_BYTES.roomy ? 1 : TOGETHER;
+  return { bands: Math.min(workers, processes * together), together, processes, limit };
 }

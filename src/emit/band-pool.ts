@@ -56,27 +56,20 @@ interface Worker {
 }
 
 /**
- * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. Further
- * processes for that would each take a second until they are warm. What is put together from ink planes keeps a whole
- * processor busy beside the rendering.
- */
-const TOGETHER = 2;
-
-/**
  * A process needs one thread for each of its bands beside its own. The rest is for memory: to take every picture's afresh,
  * in pages of 4 KiB, took longer than to draw on it. The native renderer's allocator (mimalloc) keeps what was freed, and
  * takes large pages where the system has them, from the first picture on; so does the C library's of Linux.
  */
-const WORKER_ENVIRONMENT = {
-  UV_THREADPOOL_SIZE: String(TOGETHER),
+const workerEnvironment = (together: number): Record<string, string> => ({
+  UV_THREADPOOL_SIZE: String(together),
   MIMALLOC_PURGE_DELAY: "-1",
   MIMALLOC_ALLOW_LARGE_OS_PAGES: "1",
   MIMALLOC_EAGER_COMMIT_DELAY: "0",
   GLIBC_TUNABLES: "glibc.malloc.hugetlb=1",
-};
+});
 
-/** Megabytes for what lives shortly, which is little: the engine would take 32. */
-const WORKER_FLAGS = ["--max-semi-space-size=2"];
+/** Megabytes for what lives shortly: by itself the engine would take twice as much in the end. */
+const WORKER_FLAGS = ["--max-semi-space-size=8"];
 
 /** A process was ended for a task that is not wanted any more. */
 const STOPPED = "it was stopped";
@@ -125,7 +118,7 @@ export class BandPool implements BandMaker {
 
   /** @throws `RepetendError` E_NUMBER for options out of range. */
   constructor(options: BandPoolOptions = {}) {
-    this.#budget = readBudget(options, TOGETHER);
+    this.#budget = readBudget(options);
     this.atOnce = this.#budget.bands;
     this.#options = options;
     this.#start(); // it gets ready while its first task is prepared
@@ -221,7 +214,7 @@ export class BandPool implements BandMaker {
 
   /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
   #roomFor(errand: Errand): Worker | undefined {
-    const most = errand.tries === 0 && errand.work?.way === "direct" ? TOGETHER : 1;
+    const most = errand.tries === 0 && errand.work?.way === "direct" ? this.#budget.together : 1;
     const open = [...this.#workers].filter(
       ({ errands, ended, isGrown }) =>
         ended === undefined &&
@@ -255,11 +248,11 @@ export class BandPool implements BandMaker {
       import.meta.url,
     );
     const program = fileURLToPath(this.#options.program ?? own);
-    const limit = String(Math.floor(this.#budget.limit));
-    const child = fork(program, [this.#options.engine ?? "native", limit], {
+    const { limit, together } = this.#budget;
+    const child = fork(program, [this.#options.engine ?? "native", String(Math.floor(limit))], {
       serialization: "advanced",
       stdio: ["ignore", "ignore", "ignore", "ipc"],
-      env: { ...env, ...WORKER_ENVIRONMENT }, // handed on only: nothing here depends on it
+      env: { ...env, ...workerEnvironment(together) }, // handed on only: nothing here depends on it
       // The sources of this package are run by a loader; what is installed needs none.
       ...(/\.m?ts$/.test(program) ? { execArgv: ["--import", "tsx"] } : { execArgv: WORKER_FLAGS }),
     });

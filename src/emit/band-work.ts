@@ -23,10 +23,19 @@ import {
   renderParts,
   repeatColumns,
   streamPlanes,
+  type TileBand,
 } from "../raster/index.js";
 import { layersInWindow, type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
 import { CmykConverter } from "./convert-colour.js";
-import { type EncodedRows, type Encoding, encodeRows, joinRows, type OpenConverter } from "./encoding.js";
+import {
+  type EncodedRows,
+  type Encoding,
+  type EncodingTools,
+  encodeRows,
+  joinRows,
+  type OpenConverter,
+} from "./encoding.js";
+import { RowBuffers } from "./row-buffers.js";
 import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
@@ -66,13 +75,12 @@ export interface MadeBand {
 export type MadeBands = readonly MadeBand[] | undefined;
 
 /** Work made ready: what all its tasks share. */
-export interface PreparedWork {
+export interface PreparedWork extends EncodingTools {
   readonly work: BandWork;
   readonly plan: BandPlan;
   readonly onGrid: Print;
   readonly planes: PlaneSource | undefined;
   readonly finder: CopyFinder;
-  readonly open: OpenConverter;
 }
 
 /** How tasks are worked off. */
@@ -97,7 +105,7 @@ function converters(): OpenConverter {
 /** Makes work ready. */
 export function prepareWork(work: BandWork): PreparedWork {
   const { print, grid, way } = work;
-  const shared = { work, finder: new CopyFinder(), open: converters() };
+  const shared = { work, finder: new CopyFinder(), open: converters(), buffers: new RowBuffers() };
   if (way !== "direct") {
     const planes = planeSource(print, grid);
     return { ...shared, plan: planes.plan, onGrid: planes.onGrid, planes };
@@ -123,7 +131,7 @@ function* cuts(prepared: PreparedWork, height: number) {
 function storeRows(prepared: PreparedWork, tile: PixelImage): Promise<readonly EncodedRows[]> {
   const { across, encodings } = prepared.work;
   const rows = repeatColumns(tile, 0, tile.width * across);
-  return Promise.all(encodings.map((encoding) => encodeRows(rows, encoding, prepared.open)));
+  return Promise.all(encodings.map((encoding) => encodeRows(rows, encoding, prepared)));
 }
 
 /** Stores a rendered band, a few rows at a time. */
@@ -135,6 +143,13 @@ async function storeCuts(prepared: PreparedWork, band: PixelImage): Promise<read
   return prepared.work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
 }
 
+/** A band of the tile from its rows. Apart from what makes them, that nothing here holds on to a picture. */
+const bandOf = async ({ y, height }: TileBand, rows: Promise<MadeBand["rows"]>): Promise<MadeBand> => ({
+  y,
+  height,
+  rows: await rows,
+});
+
 /** Stores the bands of rendered parts: the pictures are free as soon as their rows are packed. */
 function storeParts(
   prepared: PreparedWork,
@@ -142,11 +157,7 @@ function storeParts(
   parts: readonly PixelImage[],
 ): Promise<readonly MadeBand[]> {
   const store = prepared.work.across === 1 ? storeRows : storeCuts;
-  return Promise.all(
-    bands.map((band) =>
-      store(prepared, joinParts(parts, band)).then((rows) => ({ y: band.y, height: band.height, rows })),
-    ),
-  );
+  return Promise.all(bands.map((band) => bandOf(band, store(prepared, joinParts(parts, band)))));
 }
 
 /** Stores ink planes in every colourway: repetitions are searched for once. */
@@ -165,7 +176,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
       stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
       continue;
     }
-    stored.push(await encodeRows(compositeBand(band, colours), encoding, prepared.open));
+    stored.push(await encodeRows(compositeBand(band, colours), encoding, prepared));
   }
   return stored;
 }
@@ -173,7 +184,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
 /** Stores which ink each pixel has. */
 function storePlaces(prepared: PreparedWork, band: PlaneBand): Promise<readonly EncodedRows[]> {
   const places = spreadBand(band, Uint8Array.from(mainInks(band.table).inks));
-  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding, prepared.open)));
+  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding, prepared)));
 }
 
 /**

@@ -4,7 +4,8 @@ import { dropAlpha } from "../raster/index.js";
 import type { CmykConverter } from "./convert-colour.js";
 import { toLabPixels } from "./convert-colour-lab.js";
 import type { PngColour } from "./png-format.js";
-import { compressRows, type PngPiece } from "./png-piece.js";
+import { compressRowsIn, type PngPiece } from "./png-piece.js";
+import type { RowBuffers } from "./row-buffers.js";
 import type { TiffColour, TiffCompression } from "./tiff-format.js";
 import { compressStrips } from "./tiff-strips.js";
 
@@ -38,6 +39,12 @@ export type EncodedRows =
 /** Opens the converter of a profile, once for all bands. */
 export type OpenConverter = (profile: string) => Promise<CmykConverter>;
 
+/** What the rows of all bands share. */
+export interface EncodingTools {
+  readonly open: OpenConverter;
+  readonly buffers: RowBuffers;
+}
+
 /** Pixels in the space of a TIFF. */
 async function convert(rows: PixelImage, encoding: TiffEncoding, open: OpenConverter): Promise<PixelImage> {
   const { colour, profile } = encoding;
@@ -53,9 +60,13 @@ async function convert(rows: PixelImage, encoding: TiffEncoding, open: OpenConve
  *
  * @param rows RGBA, or places in a palette.
  */
-export function encodeRows(rows: PixelImage, encoding: Encoding, open: OpenConverter): Promise<EncodedRows> {
+export function encodeRows(
+  rows: PixelImage,
+  encoding: Encoding,
+  { open, buffers }: EncodingTools,
+): Promise<EncodedRows> {
   return encoding.format === "png"
-    ? compressRows(rows, encoding.colour).then((piece) => ({ format: "png", pieces: [piece] }))
+    ? compressRowsIn(buffers, rows, encoding.colour).then((piece) => ({ format: "png", pieces: [piece] }))
     : encodeStrips(rows, encoding, open);
 }
 

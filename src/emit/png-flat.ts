@@ -41,12 +41,6 @@ interface Target {
   readonly words: Uint32Array;
 }
 
-/** Rows of which every byte will be written; the words reach a little beyond the last byte. */
-function makeTarget(length: number): Target {
-  const { buffer } = Buffer.allocUnsafeSlow(4 * Math.ceil(length / 4));
-  return { words: new Uint32Array(buffer), bytes: new Uint8Array(buffer, 0, length) };
-}
-
 /** Writes the lowest three bytes of a pixel so many times, from a byte on. */
 function putThrees(bytes: Uint8Array, from: number, pixel: number, count: number): void {
   const end = from + 3 * count;
@@ -93,16 +87,21 @@ function onWords(image: PixelImage): PixelImage {
 const wordsOf = (data: Uint8Array): Uint32Array =>
   new Uint32Array(data.buffer, data.byteOffset, data.length >> 2);
 
+/** How many bytes {@link packFlat} fills. */
+export const flatBytes = ({ width, height }: PixelImage, channels: 3 | 4): number =>
+  height * (width * channels + 1);
+
 /**
  * The unfiltered rows of an RGBA picture of flat inks, with or without its alpha, each behind a byte that names its
  * filter, 0 (PNG specification, section 9.2). Without alpha, runs of equal pixels are told and written by whole words.
+ *
+ * @param into where they are written, from its start on: whole words, enough for {@link flatBytes}.
  */
-export function packFlat(image: PixelImage, channels: 3 | 4): Uint8Array {
-  const { width, height } = image;
-  const target = makeTarget(height * (width * channels + 1));
-  if (channels === 4) copyRows(image, target.bytes);
-  else packThrees(onWords(image), target);
-  return target.bytes;
+export function packFlat(image: PixelImage, channels: 3 | 4, into: ArrayBuffer): Uint8Array {
+  const bytes = new Uint8Array(into, 0, flatBytes(image, channels));
+  if (channels === 4) copyRows(image, bytes);
+  else packThrees(onWords(image), { bytes, words: new Uint32Array(into) });
+  return bytes;
 }
 
 function copyRows({ width, height, data, stride }: PixelImage, into: Uint8Array): void {

@@ -2,8 +2,9 @@ import { constants, createDeflate } from "node:zlib";
 import type { PixelImage } from "../image/index.js";
 import { dropAlpha } from "../raster/index.js";
 import { filterRows } from "./png-filter.js";
-import { isFlat, packFlat } from "./png-flat.js";
+import { flatBytes, isFlat, packFlat } from "./png-flat.js";
 import type { PngColour } from "./png-format.js";
+import { RowBuffers } from "./row-buffers.js";
 
 /**
  * Rows of a PNG, filtered and compressed by themselves. Every piece ends on a full flush, so pieces made apart, in any
@@ -29,13 +30,18 @@ const CHUNK = 2 ** 18;
 interface FilteredRows {
   readonly rows: Uint8Array;
   readonly level: number;
+  /** Where they lie, if it is to be given back. */
+  readonly memory?: ArrayBuffer;
 }
 
 /** An RGBA picture may be stored without its alpha. */
-function rowsOf(band: PixelImage, colour: PngColour): FilteredRows {
+function rowsOf(band: PixelImage, colour: PngColour, buffers: RowBuffers): FilteredRows {
   const isWhole = colour.kind === "rgb" || colour.kind === "rgba";
   if (isWhole && band.channels === 4 && isFlat(band)) {
-    return { rows: packFlat(band, colour.kind === "rgb" ? 3 : 4), level: LEVELS.flat };
+    const channels = colour.kind === "rgb" ? 3 : 4;
+    // Of whole words, as it is written by them.
+    const memory = buffers.take(4 * Math.ceil(flatBytes(band, channels) / 4));
+    return { rows: packFlat(band, channels, memory), level: LEVELS.flat, memory };
   }
   const rows = filterRows(colour.kind === "rgb" && band.channels === 4 ? dropAlpha(band) : band, colour);
   return { rows, level: LEVELS.shaded };
@@ -48,19 +54,32 @@ function rowsOf(band: PixelImage, colour: PngColour): FilteredRows {
  * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour.
  */
 export async function compressRows(band: PixelImage, colour: PngColour): Promise<PngPiece> {
-  return compressFiltered(rowsOf(band, colour));
+  return compressRowsIn(new RowBuffers(), band, colour);
+}
+
+/** As {@link compressRows}, band after band in the same memory. */
+export async function compressRowsIn(
+  buffers: RowBuffers,
+  band: PixelImage,
+  colour: PngColour,
+): Promise<PngPiece> {
+  return compressFiltered(rowsOf(band, colour, buffers), buffers);
 }
 
 /**
  * A whole zlib stream is made (RFC 1950, section 2.2) and its middle taken, since it counts up the checksum on the way:
  * two bytes in front, behind the full flush an empty last block of two bytes, then four of the checksum.
  */
-async function compressFiltered({ rows, level }: FilteredRows): Promise<PngPiece> {
+async function compressFiltered(
+  { rows, level, memory }: FilteredRows,
+  buffers: RowBuffers,
+): Promise<PngPiece> {
   const stream = createDeflate({ level, memLevel: 9, chunkSize: CHUNK });
   stream.write(rows);
   stream.flush(constants.Z_FULL_FLUSH, () => stream.end());
   const parts: Buffer[] = [];
   for await (const part of stream) parts.push(part);
+  if (memory !== undefined) buffers.give(memory);
   const whole = Buffer.concat(parts);
   const end = whole.length - 4;
   return { deflated: whole.subarray(2, end - 2), adler: whole.readUInt32BE(end), length: rows.length };
