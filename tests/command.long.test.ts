@@ -5,6 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { expectGone } from "./expect-gone.fixture.js";
 import { installCommand } from "./installed-command.fixture.js";
 
 // The command as it is installed: built, in a process of its own, stopped from outside.
@@ -38,25 +39,6 @@ const childrenOf = (pid: number | undefined): readonly number[] => {
   const text = readFileSync(`/proc/${pid}/task/${pid}/children`, "utf8").trim();
   return text === "" ? [] : text.split(/\s+/).map(Number);
 };
-
-/** Whether a process still works: one that has ended may wait long for its parent to take note of it (state Z). */
-const isAlive = (pid: number): boolean => {
-  try {
-    const state = /\) (\w)/.exec(readFileSync(`/proc/${pid}/stat`, "utf8"))?.[1];
-    return state !== "Z" && state !== "X";
-  } catch {
-    return false;
-  }
-};
-
-/** A worker ends as soon as it is through with the piece in hand; on a busy machine that takes its time. */
-const SOON_MS = 20_000;
-
-async function expectGone(pids: readonly number[]): Promise<void> {
-  const until = performance.now() + SOON_MS;
-  while (pids.some(isAlive) && performance.now() < until) await wait(20);
-  expect(pids.filter(isAlive)).toEqual([]);
-}
 
 /** Starts `make` and stops it once a temporary stands in the folder. */
 async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL") {

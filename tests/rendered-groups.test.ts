@@ -39,11 +39,11 @@ function fill(kind: string, symbol: string): { operations: readonly Affine[]; bo
   return { operations, body: copies.join("") };
 }
 
-/** What stands around the origin, 4 pixels a unit. */
+/** What stands around the origin, 2 pixels a unit. */
 const render = (body: string): Promise<PixelImage> =>
   rasterise(
-    `<svg xmlns="http://www.w3.org/2000/svg" width="280" height="280" viewBox="-35 -35 70 70">${body}</svg>`,
-    { width: 280, height: 280 },
+    `<svg xmlns="http://www.w3.org/2000/svg" width="140" height="140" viewBox="-35 -35 70 70">${body}</svg>`,
+    { width: 140, height: 140 },
   );
 
 /** The share of pixels that differ by more than soft edges do. */

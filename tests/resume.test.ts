@@ -6,6 +6,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type JobProgress, makeJob } from "../src/batch/index.js";
+import { expectGone } from "./expect-gone.fixture.js";
 import { filesIn } from "./files-in.fixture.js";
 
 // A run may be stopped at any moment, from inside and from outside: the next one goes on, and ends with the same bytes.
@@ -123,10 +124,7 @@ describe("a run that was stopped", () => {
       .split(/\s+/);
     child.kill("SIGKILL");
     expect(await end).toBe("SIGKILL");
-    await wait(1000);
-    for (const pid of children.filter((one) => one !== "")) {
-      expect(() => process.kill(Number(pid), 0)).toThrow();
-    }
+    await expectGone(children.filter((one) => one !== "").map(Number));
     expect(names()).not.toContain("manifest.json");
     const good = await make(job, whole);
     const again = await make(job, out);
