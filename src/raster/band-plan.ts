@@ -41,7 +41,7 @@ export interface BandPlan {
  * anti-aliasing along the whole of a clipped curve. Of a print of 600 motifs at 300 dpi, up to 700 px wide, 1.3 samples
  * in 10,000 differed by more than 2 levels from a rendering in one go with 64 px, 0.9 with 128, 0.5 with 192.
  */
-export const OVERSCAN = 128;
+export const OVERSCAN = 192;
 
 /**
  * A rendering has at most this many pixels, overscan and all, a little less than 16 MiB: memory of that size the native
