@@ -15,6 +15,7 @@ let main = "";
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "repetend-process-"));
   main = await installCommand(join(folder, "package"));
+  expect(run("new", join(folder, "saltmarsh")).status).toBe(0);
 }, 300_000);
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -53,9 +54,7 @@ async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL
 
 describe("the installed command", () => {
   it("survives SIGINT and SIGKILL with whole files only, and finishes on the next run", async () => {
-    const example = join(folder, "saltmarsh");
-    expect(run("new", example).status).toBe(0);
-    const job = join(example, "border.job.json");
+    const job = join(folder, "saltmarsh", "border.job.json");
     const whole = join(folder, "whole");
     expect(run("make", job, "--out", whole).status).toBe(0);
     const hashes = (dir: string) =>
