@@ -3,6 +3,7 @@ import { fileURLToPath } from "node:url";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type ErrorCode, RepetendError } from "../src/errors.js";
+import { readSketch } from "../src/garment/index.js";
 import { motif } from "../src/motif/index.js";
 import { HOSTILE_FILTERS, HOSTILE_INPUTS, svg } from "./hostile-inputs.fixture.js";
 import { DRAWN_ALIKE, DRAWN_PLAINLY, drawingOf } from "./motif-features.fixture.js";
@@ -46,6 +47,23 @@ describe("hostile drawings", () => {
       expect(refusalOf(input(), false)).toBeUndefined();
     },
   );
+
+  it("are refused as sketches of garments alike", () => {
+    const small = HOSTILE_INPUTS.map(({ name, code, input }) => ({ name, code, drawing: input() })).filter(
+      ({ drawing }) => drawing.length < 20_000,
+    );
+    expect(small.length).toBeGreaterThan(50);
+    for (const { name, code, drawing } of small) {
+      const refused = (): unknown => {
+        try {
+          return readSketch(drawing, { name: "hostile" });
+        } catch (error) {
+          return error;
+        }
+      };
+      expect([name, refused()]).toEqual([name, expect.objectContaining({ code, input: "hostile" })]);
+    }
+  });
 
   it("may name plain text by entities, as some editors do for namespaces", () => {
     const made = motif(
