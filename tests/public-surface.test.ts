@@ -120,7 +120,7 @@ describe("the public surface", () => {
       ./crop.js:
         cropImage, dropAlpha, pasteImage,
       ./engine.js:
-        type Engine,
+        type Engine, type RenderSize,
       ./indices.js:
         toIndices,
       ./linear.js:

@@ -1,5 +1,5 @@
 import type { RepetendError } from "../errors.js";
-import type { RasteriseSize } from "../image/index.js";
+import type { RenderSize } from "../raster/index.js";
 
 /** What a worker is asked; it may be asked again before it has answered. */
 export type WorkerTask = { readonly id: number } & WorkerErrand;
@@ -8,7 +8,7 @@ export type WorkerTask = { readonly id: number } & WorkerErrand;
 export type WorkerErrand =
   /** The work itself is sent once, ahead of its first task. */
   | { readonly kind: "bands"; readonly key: number; readonly work?: Uint8Array; readonly task: number }
-  | { readonly kind: "render"; readonly svg: string; readonly size: RasteriseSize };
+  | { readonly kind: "render"; readonly svg: string; readonly size: RenderSize };
 
 /** What a worker answers to the task of this id; `resident` is its memory in bytes. */
 export type WorkerAnswer = { readonly id: number } & (

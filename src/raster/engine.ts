@@ -1,12 +1,19 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage, RasteriseSize } from "../image/index.js";
+import { cropImage } from "./crop.js";
 import { unpremultiply } from "./unpremultiply.js";
 
+/** What is rendered, in whole pixels, and how much of it is cut off again. */
+export interface RenderSize extends RasteriseSize {
+  /** On all four sides; less than half of either. Default 0. */
+  readonly overscan?: number;
+}
+
 /**
- * Renders SVG text that this package wrote itself, with a root whose width and height are the size in pixels. Text of
- * any other origin must go through `rasterise`, which reads it strictly first.
+ * Renders SVG text that this package wrote itself, with a root whose width and height are the size in pixels, and hands
+ * back what lies inside the overscan. Text of any other origin must go through `rasterise`, which reads it strictly first.
  */
-export type Engine = (svg: string, size: RasteriseSize) => Promise<PixelImage>;
+export type Engine = (svg: string, size: RenderSize) => Promise<PixelImage>;
 
 /** Beyond this the renderer's 32-bit floats place an edge less exactly than to 1/128 of a pixel. */
 const SIDE_LIMIT = 2 ** 16;
@@ -50,11 +57,11 @@ export interface EngineOutput {
 }
 
 /**
- * The picture of an engine's output, un-premultiplied.
+ * The picture of an engine's output without its overscan, un-premultiplied.
  *
  * @throws `RepetendError` E_RENDER when the size is not the one that was asked for.
  */
-export function takeOutput(output: EngineOutput, size: RasteriseSize): PixelImage {
+export function takeOutput(output: EngineOutput, size: RenderSize): PixelImage {
   const { width, height, pixels } = output;
   if (width !== size.width || height !== size.height || pixels.length !== width * height * 4) {
     throw new RepetendError("E_RENDER", "the renderer gave back another size", {
@@ -62,8 +69,13 @@ export function takeOutput(output: EngineOutput, size: RasteriseSize): PixelImag
       accepted: `${size.width} x ${size.height} px`,
     });
   }
-  unpremultiply(pixels);
-  return { width, height, channels: 4, data: pixels, stride: width * 4 };
+  const { overscan = 0 } = size;
+  const inside = { x: overscan, y: overscan, width: width - 2 * overscan, height: height - 2 * overscan };
+  const image = cropImage({ width, height, channels: 4, data: pixels, stride: width * 4 }, inside);
+  for (let y = 0; y < image.height; y++) {
+    unpremultiply(image.data.subarray(y * image.stride, y * image.stride + 4 * image.width));
+  }
+  return image;
 }
 
 /** The refusal for whatever an engine throws. */

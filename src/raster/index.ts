@@ -1,6 +1,6 @@
 export { type BandPatch, type BandPlan, type BandTask, planBands, type TileBand } from "./band-plan.js";
 export { cropImage, dropAlpha, pasteImage } from "./crop.js";
-export type { Engine } from "./engine.js";
+export type { Engine, RenderSize } from "./engine.js";
 export { toIndices } from "./indices.js";
 export { hasTranslucency, whyNotLinear } from "./linear.js";
 export { renderNative } from "./native.js";

@@ -1,5 +1,5 @@
-import type { PixelImage, RasteriseSize } from "../image/index.js";
-import { checkRenderSize, ENGINE_OPTIONS, renderError, takeOutput } from "./engine.js";
+import type { PixelImage } from "../image/index.js";
+import { checkRenderSize, ENGINE_OPTIONS, type RenderSize, renderError, takeOutput } from "./engine.js";
 
 /**
  * The native engine: renders on a thread of its own, so that the event loop stays free (a tight loop of renders would
@@ -7,7 +7,7 @@ import { checkRenderSize, ENGINE_OPTIONS, renderError, takeOutput } from "./engi
  *
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
  */
-export async function renderNative(svg: string, size: RasteriseSize): Promise<PixelImage> {
+export async function renderNative(svg: string, size: RenderSize): Promise<PixelImage> {
   checkRenderSize(size);
   try {
     const { renderAsync } = await import("@resvg/resvg-js");

@@ -39,9 +39,8 @@ async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOpti
   const overscan = Math.min(window.width, window.height) < SMALL ? SMALL : OVERSCAN;
   const { width, height } = window;
   const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan });
-  const size = { width: width + 2 * overscan, height: height + 2 * overscan };
-  const rendered = await (options.engine ?? renderNative)(svg, size);
-  return cropImage(rendered, { x: overscan, y: overscan, width, height });
+  const size = { width: width + 2 * overscan, height: height + 2 * overscan, overscan };
+  return (options.engine ?? renderNative)(svg, size);
 }
 
 const clear = (width: number, height: number): PixelImage => {

@@ -1,5 +1,12 @@
-import type { PixelImage, RasteriseSize } from "../image/index.js";
-import { checkRenderSize, ENGINE_OPTIONS, type Engine, renderError, takeOutput } from "./engine.js";
+import type { PixelImage } from "../image/index.js";
+import {
+  checkRenderSize,
+  ENGINE_OPTIONS,
+  type Engine,
+  type RenderSize,
+  renderError,
+  takeOutput,
+} from "./engine.js";
 
 /** The package starts its module once in a process; a second start says so, and the first one serves. */
 async function startOnce(start: () => Promise<void>): Promise<void> {
@@ -20,7 +27,7 @@ export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
   try {
     const { initWasm, Resvg } = await import("@resvg/resvg-wasm");
     await startOnce(() => initWasm(Uint8Array.from(wasmModule)));
-    return async (svg: string, size: RasteriseSize): Promise<PixelImage> => {
+    return async (svg: string, size: RenderSize): Promise<PixelImage> => {
       checkRenderSize(size);
       try {
         const parsed = new Resvg(svg, ENGINE_OPTIONS);
