@@ -170,6 +170,16 @@ describe("BandPool", () => {
     expect([image.width, image.height, [...image.data.subarray(8, 12)]]).toEqual([4, 3, [255, 0, 0, 255]]);
   });
 
+  it("refuses a tile that is too wide for its memory before it draws, and says what would do", async () => {
+    // 15,118 px: at 350 MB its bands ended the process each time.
+    const wide = straight({ ...cell, width: 640, height: 180 });
+    const work = withPool({ workers: 1, memory: 350e6 }, (maker) => emit(wide, "wide", { maker, dpi: 600 }));
+    const error = await work.catch((reason: unknown) => reason);
+    expect(codeOf(error)).toBe("E_TOO_LARGE");
+    expect(error).toMatchObject({ where: "memory", accepted: "403 MB or more, or a narrower tile" });
+    expect(readdirSync(join(dir, "wide"))).toEqual([]);
+  });
+
   it("refuses options that make no sense", () => {
     for (const options of [{ workers: 0 }, { workers: 1.5 }, { memory: 1000 }]) {
       expect(() => new BandPool(options)).toThrow(/E_NUMBER/);

@@ -5,14 +5,14 @@ import { serialize } from "node:v8";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
-import { type BandBudget, readBudget } from "./band-budget.js";
+import { type BandBudget, checkRoom, readBudget } from "./band-budget.js";
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
 import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure } from "./worker-words.js";
 
 /** How a pool of processes works. */
 export interface BandPoolOptions {
-  /** How many processes at most, 1 or more. Default: as many as there are cores. */
+  /** How many bands at a time, and processes at most, 1 or more. Default: as many as there are cores. */
   readonly workers?: number;
   /** For all processes together, in bytes: bounds how many there are, and how large each may grow. Default: none. */
   readonly memory?: number;
@@ -124,7 +124,8 @@ export class BandPool implements BandMaker {
     this.#start(); // it gets ready while its first task is prepared
   }
 
-  make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
+  async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
+    checkRoom(this.#budget, work.grid.tile);
     const { key } = this.#serialised(work);
     const where = () => namesInTask(work, task);
     return this.#ask(work, { kind: "bands", key, task }, where, signal) as Promise<MadeBands>;
