@@ -2,11 +2,11 @@ import { availableParallelism } from "node:os";
 import { RepetendError } from "../errors.js";
 
 /**
- * What one process takes at most, measured on tiles of 3,780 px: 190 MB for the bands of one colourway one by one, 345 MB
- * two at a time, 295 MB for those of twenty-four colourways; and what the one that leads them takes.
+ * What one process takes at most, measured on tiles of 3,780 px: 190 MB for the bands of one colourway one by one,
+ * 295 MB for those of twenty-four; and what the one that leads them takes.
  */
-const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20, roomy: 400 * 2 ** 20 };
-const LEADER_BYTES = 110 * 2 ** 20;
+const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
+const LEADER_BYTES = 95 * 2 ** 20;
 
 /**
  * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. Another
@@ -15,12 +15,20 @@ const LEADER_BYTES = 110 * 2 ** 20;
  */
 const TOGETHER = 2;
 
+/** A tile in pixels. */
+interface TileSize {
+  readonly width: number;
+  readonly height: number;
+}
+
 /**
  * Below this a process cannot make bands of a tile of so many pixels across, however often it starts anew: measured between
  * 160 MB at 3,780 px and 255 MB at 15,118 px. Bands of wide tiles have 384 rows; of a lower tile they are smaller.
  */
-const leastFor = ({ width, height }: { readonly width: number; readonly height: number }): number =>
-  130e6 + 8300 * width * Math.min(1, height / 384);
+const leastFor = ({ width, height }: TileSize): number => 130e6 + 8300 * width * Math.min(1, height / 384);
+
+/** A second band at a time takes so much of the first one's, measured at 3,780 px: 240 MB. */
+const SECOND_BAND = 1.45;
 
 /** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
 const MEMORY_LIMIT = 3 * 2 ** 30;
@@ -29,8 +37,6 @@ const MEMORY_LIMIT = 3 * 2 ** 30;
 export interface BandBudget {
   /** Bands that are made at a time. */
   readonly bands: number;
-  /** How many of them one process may make, where they are of one colourway. */
-  readonly together: number;
   readonly processes: number;
   /** For each process, in bytes. */
   readonly limit: number;
@@ -56,7 +62,7 @@ export function readBudget({
     });
   }
   if (memory === undefined) {
-    return { bands: workers, together: TOGETHER, processes: workers, limit: MEMORY_LIMIT };
+    return { bands: workers, processes: workers, limit: MEMORY_LIMIT };
   }
   if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
@@ -68,8 +74,12 @@ export function readBudget({
   const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
   const processes = Math.min(workers, Math.max(1, fit));
   const limit = (memory - LEADER_BYTES) / processes;
-  const together = limit < WORKER_BYTES.roomy ? 1 : TOGETHER;
-  return { bands: Math.min(workers, processes * together), together, processes, limit };
+  return { bands: Math.min(workers, processes * TOGETHER), processes, limit };
+}
+
+/** How many bands of one colourway of a tile a process makes at a time. */
+export function bandsTogether({ limit }: BandBudget, tile: TileSize): number {
+  return limit < SECOND_BAND * leastFor(tile) ? 1 : TOGETHER;
 }
 
 /**
@@ -77,10 +87,7 @@ export function readBudget({
  *
  * @throws `RepetendError` E_TOO_LARGE.
  */
-export function checkRoom(
-  { limit, processes }: BandBudget,
-  tile: { readonly width: number; readonly height: number },
-): void {
+export function checkRoom({ limit, processes }: BandBudget, tile: TileSize): void {
   const least = leastFor(tile);
   if (least <= limit) return;
   throw new RepetendError("E_TOO_LARGE", "the memory is too small for bands as wide as this tile", {

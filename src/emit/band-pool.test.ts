@@ -176,7 +176,7 @@ describe("BandPool", () => {
     const work = withPool({ workers: 1, memory: 350e6 }, (maker) => emit(wide, "wide", { maker, dpi: 600 }));
     const error = await work.catch((reason: unknown) => reason);
     expect(codeOf(error)).toBe("E_TOO_LARGE");
-    expect(error).toMatchObject({ where: "memory", accepted: "403 MB or more, or a narrower tile" });
+    expect(error).toMatchObject({ where: "memory", accepted: "388 MB or more, or a narrower tile" });
     expect(readdirSync(join(dir, "wide"))).toEqual([]);
   });
 

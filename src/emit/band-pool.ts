@@ -5,7 +5,7 @@ import { serialize } from "node:v8";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
-import { type BandBudget, checkRoom, readBudget } from "./band-budget.js";
+import { type BandBudget, bandsTogether, checkRoom, readBudget } from "./band-budget.js";
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
 import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure } from "./worker-words.js";
@@ -56,20 +56,20 @@ interface Worker {
 }
 
 /**
- * A process needs one thread for each of its bands beside its own. The rest is for memory: to take every picture's afresh,
+ * Beside its own thread a process needs one for rendering and one for compressing. The rest is for memory: to take every picture's afresh,
  * in pages of 4 KiB, took longer than to draw on it. The native renderer's allocator (mimalloc) keeps what was freed, and
  * takes large pages where the system has them, from the first picture on; so does the C library's of Linux.
  */
-const workerEnvironment = (together: number): Record<string, string> => ({
-  UV_THREADPOOL_SIZE: String(together),
+const WORKER_ENVIRONMENT = {
+  UV_THREADPOOL_SIZE: "2",
   MIMALLOC_PURGE_DELAY: "-1",
   MIMALLOC_ALLOW_LARGE_OS_PAGES: "1",
   MIMALLOC_EAGER_COMMIT_DELAY: "0",
   GLIBC_TUNABLES: "glibc.malloc.hugetlb=1",
-});
+};
 
-/** Megabytes for what lives shortly: by itself the engine would take twice as much in the end. */
-const WORKER_FLAGS = ["--max-semi-space-size=8"];
+/** Megabytes for what lives shortly: by itself the engine would take four times as much in the end. */
+const WORKER_FLAGS = ["--max-semi-space-size=4"];
 
 /** A process was ended for a task that is not wanted any more. */
 const STOPPED = "it was stopped";
@@ -215,7 +215,8 @@ export class BandPool implements BandMaker {
 
   /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
   #roomFor(errand: Errand): Worker | undefined {
-    const most = errand.tries === 0 && errand.work?.way === "direct" ? this.#budget.together : 1;
+    const { tries, work } = errand;
+    const most = tries === 0 && work?.way === "direct" ? bandsTogether(this.#budget, work.grid.tile) : 1;
     const open = [...this.#workers].filter(
       ({ errands, ended, isGrown }) =>
         ended === undefined &&
@@ -249,11 +250,11 @@ export class BandPool implements BandMaker {
       import.meta.url,
     );
     const program = fileURLToPath(this.#options.program ?? own);
-    const { limit, together } = this.#budget;
-    const child = fork(program, [this.#options.engine ?? "native", String(Math.floor(limit))], {
+    const limit = String(Math.floor(this.#budget.limit));
+    const child = fork(program, [this.#options.engine ?? "native", limit], {
       serialization: "advanced",
       stdio: ["ignore", "ignore", "ignore", "ipc"],
-      env: { ...env, ...workerEnvironment(together) }, // handed on only: nothing here depends on it
+      env: { ...env, ...WORKER_ENVIRONMENT }, // handed on only: nothing here depends on it
       // The sources of this package are run by a loader; what is installed needs none.
       ...(/\.m?ts$/.test(program) ? { execArgv: ["--import", "tsx"] } : { execArgv: WORKER_FLAGS }),
     });

@@ -26,13 +26,24 @@ const failureOf = (error: unknown): WorkerFailure => {
 setFlagsFromString("--expose-gc");
 const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
 
-async function openEngine(): Promise<Engine> {
-  if (engineName !== "wasm") {
-    return (svg, size) => {
+/** Lets the pictures go that were packed in this turn. */
+const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+/** One rendering at a time: the next one takes the memory of the last, which is packed and compressed meanwhile. */
+function takeTurns(engine: Engine): Engine {
+  let last: Promise<void> = Promise.resolve();
+  return (svg, size) => {
+    const mine = last.then(() => {
       collect({ type: "minor" });
-      return renderNative(svg, size);
-    };
-  }
+      return engine(svg, size);
+    });
+    last = mine.then(nextTurn, nextTurn);
+    return mine;
+  };
+}
+
+async function openEngine(): Promise<Engine> {
+  if (engineName !== "wasm") return takeTurns(renderNative);
   const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
   return wasmEngine(await readFile(module));
 }
