@@ -55,6 +55,19 @@ describe("checkSeams", () => {
     expect(report.edges.map((edge) => edge.ok)).toEqual([false, true]);
   });
 
+  it("finds a strip that is not of the print at an edge, however wide", () => {
+    const { width, height, data } = discs({ width: 240, height: 200 });
+    for (const wide of [1, 3, 6, 12, 20]) {
+      const stride = (width + wide) * 3;
+      const wider = new Uint8Array(stride * height).fill(255);
+      for (let y = 0; y < height; y++)
+        wider.set(data.subarray(y * width * 3, (y + 1) * width * 3), y * stride);
+      const report = checkSeams({ width: width + wide, height, channels: 3, data: wider, stride });
+      expect(report.edges.map(({ ok }) => ok)).toEqual([false, true]);
+      if (wide <= 12) expect(report.edges[0]?.kind).toBe("gap");
+    }
+  });
+
   it("finds a shift of 2 px and says which way", () => {
     const [edge] = checkSeams(discs({ width: 240, height: 200, slip: 2 })).edges;
     expect(edge?.kind).toBe("shift");

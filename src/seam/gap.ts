@@ -12,11 +12,11 @@ export interface Gap {
   readonly rows: number;
 }
 
-/** The widest line that is looked for on either side, in pixels. */
-const WIDEST = 3;
+/** The widest line that is looked for, in pixels: on both sides of the seam, and on one of them only. */
+const WIDEST = { both: 3, one: 12 } as const;
 
-/** The line parts at least this many rows. */
-const FEWEST_ROWS = 6;
+/** The line parts at least this many rows: fewer lie between two motifs by chance. */
+const FEWEST_ROWS = 10;
 
 /** A gap runs along the whole edge; a line along a part of it belongs to a motif. */
 const WHOLE_EDGE = 0.95;
@@ -60,13 +60,26 @@ function measureGap(strip: Strip, near: number, far: number): Gap | undefined {
   return rows < FEWEST_ROWS ? undefined : { near, far, runs, worst, rows };
 }
 
-/** The line of one colour along the edge, at most 3 pixels on each side, without which the print would close. */
+/** How wide the lines are that are looked for. */
+const WIDTHS = [
+  ...Array.from({ length: WIDEST.both + 1 }, (_, near) =>
+    Array.from({ length: WIDEST.both + 1 }, (_, far) => ({ near, far })),
+  ).flat(),
+  ...Array.from({ length: WIDEST.one - WIDEST.both }, (_, k) => k + WIDEST.both + 1).flatMap((width) => [
+    { near: width, far: 0 },
+    { near: 0, far: width },
+  ]),
+]
+  .filter(({ near, far }) => near + far > 0)
+  .sort((one, other) => one.near + one.far - other.near - other.far);
+
+/** The line of one colour along the edge, a few pixels wide, without which the print would close. */
 export function findGap(strip: Strip): Gap | undefined {
   let best: Gap | undefined;
-  for (let width = 1; width <= 2 * WIDEST; width++)
-    for (let near = Math.min(WIDEST, width); near >= Math.max(0, width - WIDEST); near--) {
-      const gap = measureGap(strip, near, width - near);
-      if (gap && gap.rows > (best?.rows ?? 0)) best = gap;
-    }
+  for (const { near, far } of WIDTHS) {
+    if (Math.max(near, far) >= strip.half) continue;
+    const gap = measureGap(strip, near, far);
+    if (gap && gap.rows > (best?.rows ?? 0)) best = gap;
+  }
   return best;
 }

@@ -130,7 +130,7 @@ export function isBounded(strip: Strip, run: OpenRun): boolean {
 /**
  * Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. Calibrated on 12,000 closed
  * edges, also such that lie anywhere inside the bench's tiles. Hard edges do not show whether a straight side is rounded at
- * its ends: there, a plain step must go along half of the edge. JPEG codes blocks of 8 pixels by themselves: in grain, a
+ * its ends: there, a plain step is none. JPEG codes blocks of 8 pixels by themselves: in grain, a
  * step along a few of them proves nothing.
  */
 const FEWEST_ROWS = {
@@ -140,6 +140,31 @@ const FEWEST_ROWS = {
 } as const;
 
 const HALF_OF_EDGE = 0.5;
+
+/** An outline may end by chance at a line that lies on the seam; two do not. */
+const FEWEST_DEAD_ENDS = 2;
+
+/** So many columns of the strip may step along half of the edge, too: more are checks or stripes of the print. */
+const MOST_STEPPING = 2;
+
+/** The whole edge as one run, where colours step along half of it: no side of a motif is so long. */
+function findAlong(
+  { length, half }: Strip,
+  jumps: Float32Array,
+  pieces: readonly OpenPiece[],
+): OpenRun | undefined {
+  const open = pieces.filter((piece) => piece.explained !== "outline");
+  const rows = open.reduce((sum, { from, to }) => sum + to - from, 0);
+  if (rows < HALF_OF_EDGE * length) return undefined;
+  const across = 2 * half - 1;
+  const steps = new Float64Array(across);
+  for (let at = 0; at < jumps.length; at++)
+    if ((jumps[at] as number) >= LEAST_HALF_STEP) steps[at % across] = (steps[at % across] as number) + 1;
+  const stepping = steps.filter((count, j) => j !== half - 1 && count >= HALF_OF_EDGE * length).length;
+  if (stepping > MOST_STEPPING) return undefined;
+  const worst = Math.max(...open.map((piece) => piece.worst));
+  return { from: 0, to: length, worst, rows, deadEnds: 0, pieces: open };
+}
 
 /** Tells whether two runs step between the same two colours. */
 function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
@@ -159,17 +184,19 @@ export function findOpenRuns(
   pieces: readonly OpenPiece[],
   edges: "soft" | "hard",
 ): readonly OpenRun[] {
+  const along = findAlong(strip, jumps, pieces);
+  if (along !== undefined) return [along];
   const runs = joinPieces(strip, jumps, pieces);
   const fewest = FEWEST_ROWS[strip.isGrainy ? "grainy" : edges];
   const main = (run: OpenRun): OpenPiece =>
     run.pieces.reduce((one, other) => (other.to - other.from > one.to - one.from ? other : one));
   return runs.filter((run) => {
     // Soft edges show how a straight side or a line ends: a run of nothing else is none.
-    if (!strip.isGrainy && edges === "soft" && run.pieces.every((piece) => piece.explained !== undefined))
-      return false;
+    const isPlain = !strip.isGrainy && edges === "soft" && run.deadEnds < FEWEST_DEAD_ENDS;
+    if (isPlain && run.pieces.every((piece) => piece.explained !== undefined)) return false;
     const alike = runs.filter((other) => isSameStep(strip, main(run), main(other)));
     const total = alike.reduce((sum, other) => sum + other.rows, 0);
     const kind = run.deadEnds > 0 ? "withDeadEnds" : isBounded(strip, run) ? "bounded" : "plain";
-    return total >= Math.min(fewest[kind], HALF_OF_EDGE * strip.length);
+    return total >= fewest[kind];
   });
 }

@@ -16,8 +16,8 @@ const FEWEST_OUTLINES = 3;
  * 9,000 hard ones two more than 12.4, 5.1 and 4.4. In a row of equal small shapes every outline has a partner some pixels on.
  */
 const LEAST_EVIDENCE = {
-  soft: { near: 11, far: 9.3, farthest: 12 },
-  hard: { near: 12.5, far: 7.5, farthest: 9 },
+  soft: { near: 10.6, far: 9.3, farthest: 20 },
+  hard: { near: 12.5, far: 7.5, farthest: 15 },
 } as const;
 
 /** The shifts that are tried, in pixels: hard edges move by whole ones. */
