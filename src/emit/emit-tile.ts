@@ -101,7 +101,7 @@ const SHAPES = ["tile", "yardage"] as const;
  * and not counted.
  *
  * @param atOnce how many bands will be made at a time.
- * @throws `RepetendError` E_RENDER when the renderer fails; E_READ, E_FORMAT for the profile.
+ * @throws `RepetendError` E_RENDER when the renderer fails; E_READ, E_LIMIT, E_FORMAT for the profile.
  */
 export async function estimateTile(
   plan: TilePlan,
@@ -190,7 +190,8 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
  * @param print the print; `dpi`, `scale`, `shrinkage`, `formats`, `colourways`, `edges` say what becomes of it.
  * @returns the files, in order of colourways, and notes on pixels and colourways.
  * @throws `RepetendError` E_NUMBER, E_UNIT for options out of range; E_TOO_LARGE for a size that a PNG cannot
- * hold; E_COLOURWAY in strict mode; E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
+ * hold, or for bands as wide as the tile within `memory`; E_COLOURWAY in strict mode; E_READ, E_LIMIT, E_FORMAT for the profile;
+ * E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  *
  * @example
  * ```ts

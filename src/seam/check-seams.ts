@@ -2,6 +2,7 @@ import { RepetendError } from "../errors.js";
 import type { PixelImage, Rasterise } from "../image/index.js";
 import type { Tile } from "../repeat/index.js";
 import { readDrawing } from "../svg/index.js";
+import { readResolution } from "../units/index.js";
 import { checkEdge } from "./check-edge.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
 import { type SeamCourse, seamCourses } from "./layout.js";
@@ -75,7 +76,7 @@ function holdSize(image: PixelImage): void {
 function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport {
   holdSize(image);
   const { width, height } = image;
-  const dpi = options.dpi === undefined ? image.dpi : { x: options.dpi, y: options.dpi };
+  const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
   return checkImage(image, seamCourses(options.layout ?? "straight", width, height), dpi, options.repeat);
 }
 
@@ -112,7 +113,7 @@ async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions
   const isTile = typeof subject !== "string";
   const svg = isTile ? subject.svg : subject;
   const size = isTile ? subject : readSize(svg);
-  const dpi = options.dpi ?? DEFAULT_DPI;
+  const { x: dpi } = readResolution(options.dpi ?? DEFAULT_DPI, "options.dpi");
   const layout = options.layout ?? (isTile ? layoutOf(subject) : "straight");
   const multiples = seamCourses(layout, 1, 1);
   const partsOf = (edge: string) => multiples.find((course) => course.edge === edge)?.multiple ?? 1;
@@ -187,7 +188,7 @@ export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSe
  * goes through the renderer that is handed in.
  *
  * @throws {@link RepetendError} `E_IMAGE` for a picture under 8 px, `E_LAYOUT` for a layout, `E_SIZE` for SVG text without a
- * size in mm and for a repeat as a length where the resolution is not known, `E_NUMBER` and `E_UNIT` for a repeat; what the
+ * size in mm and for a repeat as a length where the resolution is not known, `E_NUMBER` for `dpi`, and with `E_UNIT` for a repeat; what the
  * renderer throws.
  * @example
  * ```ts

@@ -1,4 +1,5 @@
 import type { PixelImage } from "../../image/index.js";
+import { readResolution } from "../../units/index.js";
 import type { RepeatEstimate } from "./estimate.js";
 import { sayRepeat } from "./say.js";
 import { searchRepeat } from "./search.js";
@@ -17,7 +18,8 @@ const MM_PER_INCH = 25.4;
  * a pixel on clean pictures. A half-drop and a brick of twice the width and half the height are the same cloth: the
  * reading whose cell is nearer to a square is given, the other stands in `sameAs`.
  *
- * @throws {@link RepetendError} `E_IMAGE` for a picture under 16 px, or a buffer that is too short.
+ * @throws {@link RepetendError} `E_IMAGE` for a picture under 16 px, or a buffer that is too short; `E_NUMBER` for
+ * `dpi`.
  * @example
  * ```ts
  * import { findRepeat } from "repetend";
@@ -27,7 +29,7 @@ const MM_PER_INCH = 25.4;
  */
 export function findRepeat(image: PixelImage, options: FindRepeatOptions = {}): RepeatEstimate {
   const answer = searchRepeat(image);
-  const dpi = options.dpi === undefined ? image.dpi : { x: options.dpi, y: options.dpi };
+  const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
   const millimetres = (pixels: number | undefined, perInch: number): number | undefined =>
     pixels === undefined ? undefined : (pixels / perInch) * MM_PER_INCH;
   const estimate: Omit<RepeatEstimate, "says"> = {

@@ -175,6 +175,8 @@ describe("checkLining", () => {
   it("refuses a distance of nothing and a print without a renderer", () => {
     const image = paint(32, 32, () => 100);
     expect(() => checkLining(image, { distance: 0 })).toThrow(expect.objectContaining({ code: "E_NUMBER" }));
+    for (const dpi of [0, Number.NaN, -300])
+      expect(() => checkLining(image, { dpi })).toThrow(expect.objectContaining({ code: "E_NUMBER" }));
     const print = halfDrop({ name: "Any", width: 20, height: 20, motifs: [] });
     expect(() => checkLining(print, {} as never)).toThrow(expect.objectContaining({ code: "E_RENDER" }));
   });

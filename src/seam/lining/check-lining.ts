@@ -1,6 +1,7 @@
 import { RepetendError } from "../../errors.js";
 import type { PixelImage, Rasterise } from "../../image/index.js";
 import { type Print, tile } from "../../repeat/index.js";
+import { readResolution } from "../../units/index.js";
 import { type LabPicture, readLabPicture, shrinkPicture } from "../find-repeat/picture.js";
 import { seamCourses } from "../layout.js";
 import type { SeamLayout } from "../types.js";
@@ -79,7 +80,7 @@ function lookAtTile(
 }
 
 function checkPicture(image: PixelImage, options: CheckLiningOptions): LiningReport {
-  const dpi = options.dpi === undefined ? image.dpi : { x: options.dpi, y: options.dpi };
+  const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
   const mm = {
     x: MM_PER_INCH / (dpi?.x ?? DEFAULT_DPI),
     y: MM_PER_INCH / (dpi?.y ?? DEFAULT_DPI),
@@ -126,7 +127,7 @@ const isPrint = (subject: PixelImage | Print): subject is Print => "kind" in sub
  * see and stands out from patterns of like size in other directions. A border is checked along the cloth only, since its bands
  * are meant. For prints, the motifs or the gap that make a stripe are named.
  *
- * @throws {@link RepetendError} `E_IMAGE` for a picture under 16 px, `E_LAYOUT` for a layout, `E_NUMBER` for the distance,
+ * @throws {@link RepetendError} `E_IMAGE` for a picture under 16 px, `E_LAYOUT` for a layout, `E_NUMBER` for the distance and `dpi`,
  * `E_RENDER` for a print without a renderer; what the renderer throws.
  * @example
  * ```ts
