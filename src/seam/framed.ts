@@ -1,5 +1,5 @@
-import type { OpenPiece } from "./open-pieces.js";
-import { pixelDifference, type Strip } from "./strip.js";
+import { isSameStep, type OpenPiece } from "./open-pieces.js";
+import type { Strip } from "./strip.js";
 
 /**
  * Fewer rows in another ink are corners that happen to lie at the seam: in one place, or in several of the same two inks.
@@ -15,12 +15,7 @@ const FEWEST_ROWS = {
 function groupBySteps(strip: Strip, pieces: readonly OpenPiece[]): readonly (readonly OpenPiece[])[] {
   const groups: OpenPiece[][] = [];
   for (const piece of pieces) {
-    const group = groups.find(
-      ([first]) =>
-        first !== undefined &&
-        pixelDifference(strip, first.near, piece.near) <= strip.plateau &&
-        pixelDifference(strip, first.far, piece.far) <= strip.plateau,
-    );
+    const group = groups.find(([first]) => first !== undefined && isSameStep(strip, first, piece));
     if (group) group.push(piece);
     else groups.push([piece]);
   }

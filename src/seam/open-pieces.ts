@@ -76,6 +76,14 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
   return { from, to, near: middle, far: middle + 1, worst, explained, isFramed, line };
 }
 
+/** Tells whether two pieces step between the same two colours. */
+export function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
+  return (
+    pixelDifference(strip, one.near, other.near) <= strip.plateau &&
+    pixelDifference(strip, one.far, other.far) <= strip.plateau
+  );
+}
+
 /** Every piece of the seam at which plateaus meet that differ. Places from 0 up to twice the length, where it wraps. */
 export function findOpenPieces(strip: Strip, steps: Float32Array): readonly OpenPiece[] {
   const { length, half } = strip;

@@ -1,5 +1,5 @@
 import { rowIndex } from "./beside-seam.js";
-import { type OpenPiece, SPARE_ROWS } from "./open-pieces.js";
+import { isSameStep, type OpenPiece, SPARE_ROWS } from "./open-pieces.js";
 import { pixelDifference, type Strip } from "./strip.js";
 
 /** How far from a piece, in rows, slanted outlines of the same cut are looked for, and the least that they step. */
@@ -130,8 +130,8 @@ export function isBounded(strip: Strip, run: OpenRun): boolean {
 /**
  * Shorter open stretches are corners and ends of lines that happen to lie at the seam, in pixels. Calibrated on 12,000 closed
  * edges, also such that lie anywhere inside the bench's tiles. Hard edges do not show whether a straight side is rounded at
- * its ends: there, a plain step is none. JPEG codes blocks of 8 pixels by themselves: in grain, a
- * step along a few of them proves nothing.
+ * its ends: there, a plain step is none. JPEG codes blocks of 8 pixels by themselves: in grain, a step along a few of them
+ * proves nothing.
  */
 const FEWEST_ROWS = {
   soft: { plain: 7, bounded: 5, withDeadEnds: 5 },
@@ -164,14 +164,6 @@ function findAlong(
   if (stepping > MOST_STEPPING) return undefined;
   const worst = Math.max(...open.map((piece) => piece.worst));
   return { from: 0, to: length, worst, rows, deadEnds: 0, pieces: open };
-}
-
-/** Tells whether two runs step between the same two colours. */
-function isSameStep(strip: Strip, one: OpenPiece, other: OpenPiece): boolean {
-  return (
-    pixelDifference(strip, one.near, other.near) <= strip.plateau &&
-    pixelDifference(strip, one.far, other.far) <= strip.plateau
-  );
 }
 
 /**
