@@ -3,6 +3,7 @@
  * The table in docs/errors.md is made from {@link ERROR_CODES}.
  */
 export const ERROR_CODES = {
+  E_ARGUMENT: "an argument or an option of the wrong kind, or a word that is not known",
   E_BAND: "a band of a border does not fit: its limits, period or order make no sense",
   E_COLOUR: "a colour that cannot be read",
   E_COLOURWAY: "a colourway table or entry that cannot be used",

@@ -26,8 +26,8 @@ const ROOMS = [
 const LAST_PURE = ROOMS.indexOf("garment");
 const PURE = new Set(ROOMS.slice(0, LAST_PURE + 1));
 
-/** Small beside the core; the message of a refusal is of no room. */
-const EVERYWHERE = ["errors.ts"];
+/** Small beside the core; refusals and the checks of plain JavaScript's values are of no room. */
+const EVERYWHERE = ["errors.ts", "checks.ts"];
 
 interface Import {
   readonly file: string;

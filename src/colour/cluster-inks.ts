@@ -1,4 +1,6 @@
+import { aText, listOf, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { someInks } from "./checks.js";
 import { hexDifference } from "./difference.js";
 import { chooseMedoids } from "./medoids.js";
 import { readInk } from "./read.js";
@@ -31,6 +33,9 @@ export interface InkReduction {
 /** More inks than this come from a traced photograph; distances between all pairs would fill the memory. */
 const MOST_INKS = 1024;
 
+const weightedInks = listOf(partsOf<WeightedInk>({ ink: aText }));
+const clusterOptions = partsOf<{ readonly keep?: readonly string[] }>({ keep: maybe(someInks) });
+
 /**
  * Reduces inks to a number of screens. The inks that are left are inks of the print, so that nobody must approve a new one;
  * each other ink becomes the nearest of them in OKLab. They are chosen so that the sum of weight times squared distance in
@@ -57,6 +62,8 @@ export function clusterInks(
   count: number,
   options: { readonly keep?: readonly string[] } = {},
 ): InkReduction {
+  weightedInks(inks, "inks");
+  clusterOptions(options, "options");
   const weights = addWeights(inks);
   const all = [...weights.keys()];
   const keep = readKeep(options.keep ?? [], all);

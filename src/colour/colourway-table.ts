@@ -1,4 +1,6 @@
+import { aText, listOf, maybe, oneOf, partsOf } from "../checks.js";
 import { nameInput, RepetendError } from "../errors.js";
+import { aColourway } from "./checks.js";
 import { readCsv, writeCsv } from "./colourway-csv.js";
 import { readJson, writeJson } from "./colourway-json.js";
 import type { Colourway } from "./types.js";
@@ -8,6 +10,8 @@ export type ColourwayFormat = "csv" | "json";
 
 /** A hundred colourways of a thousand inks; a longer text is something else. */
 const LONGEST_TABLE = 1_000_000;
+
+const tableOptions = partsOf<{ readonly name?: string }>({ name: maybe(aText) });
 
 /**
  * Reads a table of colourways, as a spreadsheet writes it or as JSON.
@@ -31,6 +35,8 @@ const LONGEST_TABLE = 1_000_000;
  * ```
  */
 export function readColourways(text: string, options: { readonly name?: string } = {}): readonly Colourway[] {
+  aText(text, "text");
+  tableOptions(options, "options");
   const body = text.replace(/^\uFEFF/, "");
   try {
     if (body.length > LONGEST_TABLE) {
@@ -58,6 +64,8 @@ export function readColourways(text: string, options: { readonly name?: string }
  * ```
  */
 export function writeColourways(colourways: readonly Colourway[], format: ColourwayFormat): string {
+  listOf(aColourway)(colourways, "colourways");
+  oneOf("csv", "json")(format, "format");
   const names = colourways.map(({ name }) => name);
   const twice = names.find((name, index) => names.indexOf(name) !== index);
   if (twice !== undefined) {

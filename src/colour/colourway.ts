@@ -1,3 +1,4 @@
+import { aText, tableOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { measureGamut } from "./gamut.js";
 import { readColour } from "./read.js";
@@ -31,6 +32,7 @@ export interface ColourwayEntry {
  * ```
  */
 export function colourway(name: string, inks: Readonly<Record<string, string>>): Colourway {
+  tableOf(aText)(inks, "inks");
   const entries = Object.entries(inks).map(([ink, to]) => {
     const where = `inks[${JSON.stringify(ink)}]`;
     return { ink, to, inkAt: where, toAt: where };

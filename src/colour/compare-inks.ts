@@ -1,4 +1,6 @@
+import { aFlag, aText, maybe, partsOf } from "../checks.js";
 import { type Note, RepetendError } from "../errors.js";
+import { aColourway, someInks } from "./checks.js";
 import { hexDifference } from "./difference.js";
 import { measureGamut } from "./gamut.js";
 import { readInk } from "./read.js";
@@ -15,6 +17,8 @@ export interface NearInk {
 
 /** The nearest of some inks to an ink; the first one where two are equally near, `undefined` of none. */
 export function nearestInk(ink: string, inks: readonly string[]): NearInk | undefined {
+  aText(ink, "ink");
+  someInks(inks, "inks");
   let nearest: NearInk | undefined;
   for (const candidate of inks) {
     const difference = hexDifference(ink, candidate);
@@ -43,6 +47,9 @@ export function compareInks(
   colourway: Colourway,
   options: { readonly strict?: boolean } = {},
 ): readonly Note[] {
+  someInks(inks, "inks");
+  aColourway(colourway, "colourway");
+  partsOf<typeof options>({ strict: maybe(aFlag) })(options, "options");
   const drawn = [...new Set(inks.map((ink) => readInk(ink)))];
   const notes = [
     ...findMissing(drawn, colourway),
@@ -69,7 +76,9 @@ export function compareInks(
  * checkGamut(colourway("Neon", { "#1b2a41": "color(display-p3 0 1 0)" }))[0]?.where; // "#1b2a41"
  * ```
  */
-export function checkGamut({ name, given = {} }: Colourway): readonly Note[] {
+export function checkGamut(colourway: Colourway): readonly Note[] {
+  aColourway(colourway, "colourway");
+  const { name, given = {} } = colourway;
   return Object.entries(given).flatMap(([ink, text]) => {
     const move = measureGamut(text);
     if (move === undefined) return [];

@@ -1,3 +1,4 @@
+import { aNumber, oneOf, partsOf } from "../checks.js";
 import { readInk } from "./read.js";
 import {
   hexToLab,
@@ -28,6 +29,7 @@ const NO_CHROMA = 1e-6;
  * ```
  */
 export function toLab(ink: string, white: WhitePoint = "D65"): Lab {
+  oneOf("D50", "D65")(white, "white");
   return hexToLab(readInk(ink), white);
 }
 
@@ -71,6 +73,7 @@ export function toOklch(ink: string): Oklch {
  * ```
  */
 export function fromOklch(colour: Oklch): string {
+  partsOf<Oklch>({ l: aNumber, c: aNumber, h: aNumber })(colour, "colour");
   return writeHex(intoGamut(oklabToSrgb(fromPolar(colour))));
 }
 

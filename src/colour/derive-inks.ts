@@ -1,4 +1,6 @@
+import { partsOf } from "../checks.js";
 import { type Note, RepetendError } from "../errors.js";
+import { DERIVE_PARTS, someInks } from "./checks.js";
 import { readKeep } from "./cluster-inks.js";
 import { fromPolar, toPolar } from "./convert.js";
 import { readInk } from "./read.js";
@@ -49,6 +51,8 @@ export interface DerivedInks {
  * ```
  */
 export function deriveInks(inks: readonly string[], options: DeriveOptions = {}): DerivedInks {
+  someInks(inks, "inks");
+  partsOf<DeriveOptions>(DERIVE_PARTS)(options, "options");
   const { turnHue = 0, lighten = 0, chroma = 1 } = options;
   checkRange("turnHue", turnHue, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
   checkRange("lighten", lighten, -1, 1);

@@ -1,6 +1,9 @@
+import { aNumber, oneOf, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { readInk } from "./read.js";
 import { hexToLab, type Lab, labDifference } from "./spaces.js";
+
+const aLab = partsOf<Lab>({ white: oneOf("D50", "D65"), l: aNumber, a: aNumber, b: aNumber });
 
 /**
  * The colour difference CIEDE2000 of two colours in Lab, with the weights kL = kC = kH = 1: about 1 is what a trained eye
@@ -17,6 +20,8 @@ import { hexToLab, type Lab, labDifference } from "./spaces.js";
  * ```
  */
 export function ciede2000(one: Lab, other: Lab): number {
+  aLab(one, "one");
+  aLab(other, "other");
   if (one.white === other.white) return labDifference(one, other);
   throw new RepetendError("E_COLOUR", "two colours in Lab refer to different white points", {
     value: `${one.white}, ${other.white}`,

@@ -1,3 +1,4 @@
+import { aText } from "../checks.js";
 import { normaliseColour, readColour } from "./read.js";
 import { hexToLab, isInsideSrgb, labDifference, parseCss, srgbToLab } from "./spaces.js";
 
@@ -22,6 +23,7 @@ export interface GamutMove {
  * ```
  */
 export function measureGamut(colour: string): GamutMove | undefined {
+  aText(colour, "colour");
   const { hex } = readColour(colour);
   const given = parseCss(normaliseColour(colour))?.colour;
   if (given === undefined || isInsideSrgb(given)) return undefined;

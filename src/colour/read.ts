@@ -1,3 +1,4 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { intoGamut, parseCss, type Srgb, writeHex } from "./spaces.js";
 
@@ -100,7 +101,9 @@ export function readColourObject(colour: ColourObject, where?: string): Colour {
   if (typeof colour !== "object" || colour === null || typeof colour.rgb !== "function") {
     throw refuse("a colour is neither text nor an object with rgb()", String(colour), where);
   }
-  const { r, g, b, opacity } = colour.rgb();
+  const parts: unknown = colour.rgb();
+  anObject(parts, where ?? "rgb()");
+  const { r, g, b, opacity } = parts as ReturnType<ColourObject["rgb"]>;
   return finish({ r: r / 255, g: g / 255, b: b / 255 }, opacity, `rgb(${r} ${g} ${b} / ${opacity})`, where);
 }
 

@@ -1,3 +1,4 @@
+import { aVision } from "./checks.js";
 import { readInk } from "./read.js";
 import { hexToLinear, writeHex } from "./spaces.js";
 import { encodeSrgb } from "./transfer.js";
@@ -45,6 +46,7 @@ const MATRICES: Readonly<Record<Vision, readonly [Row, Row, Row]>> = {
  * ```
  */
 export function simulateVision(ink: string, vision: Vision): string {
+  aVision(vision, "vision");
   const { r, g, b } = hexToLinear(readInk(ink));
   const [red, green, blue] = MATRICES[vision];
   const seen = ([fromRed, fromGreen, fromBlue]: Row): number =>

@@ -3,9 +3,11 @@ import { type Note, nameInput, RepetendError } from "../errors.js";
 import { type Affine, compose, IDENTITY, invert } from "../geometry/affine.js";
 import { transformPath } from "../geometry/cubic-path.js";
 import { composeSmooth, smoothAffine } from "../geometry/smooth-map.js";
+import { aPrint } from "../repeat/checks.js";
 import type { Border, Print } from "../repeat/types.js";
 import { element, type SvgElement, writeMatrix } from "../svg/index.js";
 import { mm } from "../units/index.js";
+import { aSketch, dressOptions } from "./checks.js";
 import { measureBeyond, printBounds } from "./cloth-need.js";
 import { countInks } from "./count-inks.js";
 import { type DrawingFrame, drawDraped, drawFlat, type PanelDrawing } from "./draw-panel.js";
@@ -54,6 +56,9 @@ const PAGE_STEP = 1e-3;
  * ```
  */
 export function dress(sketch: Sketch, print: Print, options: DressOptions): Dressed {
+  aSketch(sketch, "sketch");
+  aPrint(print, "print");
+  dressOptions(options, "options");
   const scale = sketchScale(sketch, options.scale);
   const placed = placeAll(sketch, print, scale, options.panels);
   const clothWidth = options.clothWidth === undefined ? undefined : mm(options.clothWidth);

@@ -1,3 +1,4 @@
+import { aFlag, aText, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { type Affine, applyTo, compose, IDENTITY } from "../geometry/affine.js";
 import { transformPath } from "../geometry/cubic-path.js";
@@ -31,6 +32,7 @@ export interface SketchOptions {
  * ```
  */
 export function readSketch(svgText: string | Uint8Array, options: SketchOptions = {}): Sketch {
+  partsOf<SketchOptions>({ name: maybe(aText), filters: maybe(aFlag) })(options, "options");
   const name = options.name ?? "sketch";
   const drawing = readDrawing(svgText, {
     name,

@@ -1,5 +1,7 @@
+import { aColourway } from "../colour/checks.js";
 import type { Colourway } from "../colour/types.js";
 import type { SvgElement, SvgNode } from "../svg/tree.js";
+import { aDressed } from "./checks.js";
 import { INK_ATTRIBUTES, SHAPERS } from "./count-inks.js";
 import type { Dressed } from "./dressed.js";
 
@@ -18,7 +20,10 @@ import type { Dressed } from "./dressed.js";
  * recolourDressed(dressed, colourway("Dawn", { "#1b2a41": "#e8b4a0" })).inks[0]?.ink; // "#e8b4a0"
  * ```
  */
-export function recolourDressed(dressed: Dressed, { inks }: Colourway): Dressed {
+export function recolourDressed(dressed: Dressed, colourway: Colourway): Dressed {
+  aDressed(dressed, "dressed");
+  aColourway(colourway, "colourway");
+  const { inks } = colourway;
   const garment = Object.fromEntries(
     Object.entries(inks).filter(([ink]) => dressed.garmentInks.includes(ink)),
   );

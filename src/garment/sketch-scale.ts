@@ -3,6 +3,7 @@ import { measureCurve } from "../geometry/arc-length.js";
 import { cubicsOf } from "../geometry/cubic-path.js";
 import { pathBounds } from "../geometry/path-bounds.js";
 import { mm } from "../units/index.js";
+import { aSketch, scaleOptions } from "./checks.js";
 import { chooseShape, nameChoice } from "./select.js";
 import type { ScaleOptions, Sketch, SketchScale } from "./types.js";
 
@@ -20,6 +21,8 @@ import type { ScaleOptions, Sketch, SketchScale } from "./types.js";
  * ```
  */
 export function sketchScale(sketch: Sketch, options: ScaleOptions): SketchScale {
+  aSketch(sketch, "sketch");
+  scaleOptions(options, "options");
   const span = mm(options.is);
   const drawn = "of" in options ? drawnSpan(sketch, options) : distance(options.from, options.to);
   if (!(span > 0 && drawn > 0))

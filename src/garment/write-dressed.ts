@@ -1,4 +1,6 @@
+import { aNumber, aText, maybe, partsOf } from "../checks.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
+import { aDressed } from "./checks.js";
 import type { Dressed } from "./dressed.js";
 
 /** How a dressed sketch is written. */
@@ -12,8 +14,17 @@ export interface WriteDressedOptions {
 /** Digits of the page, in mm. */
 const DIGITS = 4;
 
+const writeOptions = partsOf<WriteDressedOptions>({
+  colourway: maybe(aText),
+  pixels: maybe(
+    partsOf<{ readonly width: number; readonly height: number }>({ width: aNumber, height: aNumber }),
+  ),
+});
+
 /** A dressed sketch as SVG text, as large as the sketch. Names of prints and panels stand in its description. */
 export function writeDressed(dressed: Dressed, options: WriteDressedOptions = {}): string {
+  aDressed(dressed, "dressed");
+  writeOptions(options, "options");
   const { name, viewBox, width, height, sketchDefs, printDefs, body, report } = dressed;
   const title = options.colourway === undefined ? name : `${name}, ${options.colourway}`;
   const defs = [...sketchDefs, ...printDefs];

@@ -1,6 +1,7 @@
 import { type Note, RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
 import { mm } from "../units/index.js";
+import { yardageOptions } from "./checks.js";
 import { type Cutting, preparePieces } from "./cut-pieces.js";
 import { drawCutting } from "./cutting-picture.js";
 import { type NestPiece, nest } from "./nest.js";
@@ -66,6 +67,7 @@ const MOST_PIECES = 2000;
  * ```
  */
 export function yardage(options: YardageOptions): Yardage {
+  yardageOptions(options, "options");
   const { print } = options;
   const clothWidth = readClothWidth(options);
   const cutting: Cutting = { options, clothWidth, seam: readSeam(options) };

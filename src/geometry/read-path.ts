@@ -1,4 +1,5 @@
 import svgpath from "svgpath";
+import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { arcCubics } from "./arc.js";
 import { type Cubic, type CubicPath, type Subpath, straightCubic } from "./cubic-path.js";
@@ -16,6 +17,7 @@ import { type Cubic, type CubicPath, type Subpath, straightCubic } from "./cubic
  * ```
  */
 export function readPath(d: string): CubicPath {
+  aText(d, "d");
   const trimmed = d.trim();
   if (trimmed === "" || trimmed === "none") return { subpaths: [] };
   const parsed = svgpath(d) as ReturnType<typeof svgpath> & { readonly err: string };

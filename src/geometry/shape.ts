@@ -1,3 +1,4 @@
+import { aText, tableOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { arcCubics } from "./arc.js";
 import { type Cubic, type CubicPath, joinCubics, straightCubic } from "./cubic-path.js";
@@ -16,6 +17,8 @@ type Attributes = Readonly<Record<string, string>>;
  * @throws {@link RepetendError} `E_NUMBER` for numbers that cannot be read, negative sizes, and bad path data.
  */
 export function pathOfShape(name: string, attributes: Attributes): CubicPath | undefined {
+  aText(name, "name");
+  tableOf(aText)(attributes, "attributes");
   const read = (key: string): number => readNumber(attributes, key, false);
   const size = (key: string): number => readNumber(attributes, key, true);
   switch (name) {

@@ -1,5 +1,8 @@
+import { maybe, partsOf } from "../checks.js";
+import { aColourway } from "../colour/checks.js";
 import { type Colourway, colourDifference, MERGE_BELOW, toOklab } from "../colour/index.js";
 import type { Note } from "../errors.js";
+import { inkContacts } from "./checks.js";
 import type { InkContacts } from "./contacts.js";
 import { BARE } from "./ink-planes.js";
 
@@ -37,10 +40,14 @@ const SAME_LIGHTNESS = 0.02;
  * ```
  */
 export function checkContacts(
-  { contacts, widths, perMm = USUAL_PER_MM }: InkContacts,
+  found: InkContacts,
   colourway: Colourway,
   options: { readonly first?: Colourway } = {},
 ): readonly Note[] {
+  inkContacts(found, "found");
+  aColourway(colourway, "colourway");
+  partsOf<typeof options>({ first: maybe(aColourway) })(options, "options");
+  const { contacts, widths, perMm = USUAL_PER_MM } = found;
   const { name, inks } = colourway;
   const before = options.first?.inks ?? {};
   const printed = contacts.filter(({ one, other }) => one !== BARE && other !== BARE);

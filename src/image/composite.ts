@@ -1,5 +1,7 @@
+import { aColourway } from "../colour/checks.js";
 import type { Colourway } from "../colour/types.js";
 import { RepetendError } from "../errors.js";
+import { inkPlanes, inksOfPlanes } from "./checks.js";
 import { BARE, countMixes, type InkPlanes, type MixTable, type PlaneBand } from "./ink-planes.js";
 import type { PixelImage } from "./pixels.js";
 
@@ -17,11 +19,14 @@ export function checkPixels({ width, height }: { readonly width: number; readonl
 
 /** The inks of planes as a colourway has them: those that it does not name stay as drawn. */
 export function inksIn(planes: Pick<InkPlanes, "inks">, colourway: Colourway): readonly string[] {
+  inksOfPlanes(planes, "planes");
+  aColourway(colourway, "colourway");
   return planes.inks.map((ink) => colourway.inks[ink] ?? ink);
 }
 
 /** Whether bare cloth may show, so that pictures need an alpha channel. */
 export function isBareSomewhere(planes: Pick<InkPlanes, "inks">): boolean {
+  inksOfPlanes(planes, "planes");
   return planes.inks.includes(BARE);
 }
 
@@ -95,6 +100,8 @@ export function compositeBand(band: PlaneBand, inks: readonly string[]): PixelIm
  * ```
  */
 export function composite(planes: InkPlanes, colourway: Colourway): PixelImage {
+  inkPlanes(planes, "planes");
+  aColourway(colourway, "colourway");
   checkPixels(planes);
   const { width, height, dpi } = planes;
   const data = new Uint8Array(4 * width * height);

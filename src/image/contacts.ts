@@ -1,3 +1,5 @@
+import { aFlag, maybe, partsOf } from "../checks.js";
+import { inkPlanes } from "./checks.js";
 import { coverageOf } from "./coverage.js";
 import { BARE, type InkPlanes, type PlaneBand } from "./ink-planes.js";
 import { mainInks } from "./weight-plane.js";
@@ -95,6 +97,8 @@ const LEAST_LENGTH = 4;
  * ```
  */
 export function findContacts(planes: InkPlanes, options: { readonly wrapY?: boolean } = {}): InkContacts {
+  inkPlanes(planes, "planes");
+  partsOf<typeof options>({ wrapY: maybe(aFlag) })(options, "options");
   const count = planes.inks.length;
   const lengths = new Float64Array(count * count);
   const touch = (one: number, other: number, by: number): void => {

@@ -1,3 +1,4 @@
+import { inkPlanes } from "./checks.js";
 import { countMixes, type InkPlanes } from "./ink-planes.js";
 import { FULL } from "./mixes.js";
 
@@ -20,6 +21,7 @@ export interface InkCoverage {
  * ```
  */
 export function coverageOf(planes: InkPlanes): readonly InkCoverage[] {
+  inkPlanes(planes, "planes");
   const sums = new Float64Array(planes.inks.length);
   for (const { height, rows, ends, mixes, table } of planes.bands) {
     const pixels = new Float64Array(countMixes(table));

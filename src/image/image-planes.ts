@@ -1,4 +1,6 @@
+import { aText, listOf, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { anImage } from "./checks.js";
 import { BARE, type InkPlanes } from "./ink-planes.js";
 import { FULL, MixCollector } from "./mixes.js";
 import type { PixelImage } from "./pixels.js";
@@ -145,6 +147,8 @@ function findInks(pixels: Uint32Array, width: number, height: number): readonly 
  * ```
  */
 export function planesOfImage(image: PixelImage, options: ImagePlanesOptions = {}): InkPlanes {
+  anImage(image, "image");
+  partsOf<ImagePlanesOptions>({ inks: maybe(listOf(aText)) })(options, "options");
   const { width, height, dpi } = image;
   const pixels = readPixels(image);
   const inks = options.inks?.map(colourOf) ?? findInks(pixels, width, height);

@@ -1,3 +1,4 @@
+import { aCount } from "./checks.js";
 import type { PlaneBand } from "./ink-planes.js";
 import { FULL, MixCollector } from "./mixes.js";
 import type { PixelImage } from "./pixels.js";
@@ -9,6 +10,7 @@ import { wordsOf } from "./words.js";
  * two are alike, and large, so that a mix of inks is hardly ever the colour of a third.
  */
 export function codeColours(count: number): readonly string[] {
+  aCount(count, "count");
   return Array.from({ length: count }, (_, place) => {
     const code = Math.imul(place + 1, 0x9e3779) & 0xffffff;
     return `#${code.toString(16).padStart(6, "0")}`;

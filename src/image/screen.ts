@@ -1,4 +1,6 @@
+import { aNumber, bytes, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { aCount, anImage, aScreenKind } from "./checks.js";
 import type { PixelImage } from "./pixels.js";
 
 /** How tones become dots: in a regular grid, or without any order the eye could find. */
@@ -119,6 +121,7 @@ function blueNoiseScreen(): Screen {
 
 /** Makes a screen; the same one every time. */
 export function makeScreen(kind: ScreenKind): Screen {
+  aScreenKind(kind, "kind");
   switch (kind) {
     case "ordered":
       return orderedScreen();
@@ -146,6 +149,9 @@ export function screenRows(
   screen: Screen,
   place: { readonly y: number; readonly height: number },
 ): PixelImage {
+  anImage(rows, "rows");
+  partsOf<Screen>({ side: aCount, thresholds: bytes })(screen, "screen");
+  partsOf<typeof place>({ y: aNumber, height: aCount })(place, "place");
   const { width, height, stride, data, channels } = rows;
   if (channels !== 1) {
     throw new RepetendError("E_IMAGE", "only one ink at a time is screened", {

@@ -1,5 +1,7 @@
+import { aText, bytes, listOf, partsOf } from "../checks.js";
 import { toOklab } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
+import { aCount, inksOfPlanes } from "./checks.js";
 import { BARE, type InkPlanes, type PlaneBand } from "./ink-planes.js";
 import { FULL } from "./mixes.js";
 import type { PixelImage } from "./pixels.js";
@@ -8,6 +10,7 @@ import { indexPlane, placeOfInk, spreadBand, weighMixes } from "./weight-plane.j
 
 /** The inks of planes, without bare cloth, in the order in which they are printed: the lightest first. */
 export function printingOrder(planes: Pick<InkPlanes, "inks">): readonly string[] {
+  inksOfPlanes(planes, "planes");
   return planes.inks
     .filter((ink) => ink !== BARE)
     .map((ink) => ({ ink, lightness: toOklab(ink).l }))
@@ -110,12 +113,19 @@ export class Separator {
   }
 }
 
+const someFilms = listOf(
+  partsOf<{ readonly ink: string; readonly levels: Uint8Array }>({ ink: aText, levels: bytes }),
+);
+
 /** The picture of inks printed over each other in order: each covers what lies below by its level. RGB. */
 export function overprint(
   size: { readonly width: number; readonly height: number },
   films: readonly { readonly ink: string; readonly levels: Uint8Array }[],
   cloth = "#ffffff",
 ): PixelImage {
+  partsOf<typeof size>({ width: aCount, height: aCount })(size, "size");
+  someFilms(films, "films");
+  aText(cloth, "cloth");
   const { width, height } = size;
   const bytes = (ink: string) => [1, 3, 5].map((at) => Number.parseInt(ink.slice(at, at + 2), 16));
   const data = new Uint8Array(3 * width * height);

@@ -1,4 +1,6 @@
+import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { inkPlanes, inksOfPlanes } from "./checks.js";
 import { checkPixels } from "./composite.js";
 import { countMixes, type InkPlanes, type MixTable, type PlaneBand } from "./ink-planes.js";
 import { FULL } from "./mixes.js";
@@ -54,6 +56,8 @@ export function spreadBand(band: PlaneBand, table: Uint8Array, into?: Uint8Array
 
 /** The place of an ink of planes. */
 export function placeOfInk(planes: Pick<InkPlanes, "inks">, ink: string): number {
+  inksOfPlanes(planes, "planes");
+  aText(ink, "ink");
   const place = planes.inks.indexOf(ink);
   if (place >= 0) return place;
   throw new RepetendError("E_INK", "the planes have no such ink", {
@@ -87,6 +91,7 @@ function spreadPlanes(planes: InkPlanes, tableOf: (table: MixTable) => Uint8Arra
  * ```
  */
 export function weightPlane(planes: InkPlanes, ink: string): PixelImage {
+  inkPlanes(planes, "planes");
   const place = placeOfInk(planes, ink);
   return spreadPlanes(planes, (table) => weighMixes(table, [place]));
 }
@@ -110,6 +115,7 @@ export function isPure(table: MixTable): boolean {
  * ```
  */
 export function indexPlane(planes: InkPlanes): PixelImage {
+  inkPlanes(planes, "planes");
   if (planes.inks.length > 256) {
     throw new RepetendError("E_FORMAT", "one byte a pixel does not hold this many inks", {
       value: String(planes.inks.length),

@@ -1,3 +1,4 @@
+import { aFlag, aText, maybe, partsOf } from "../checks.js";
 import { type Box, boxOverlap } from "../geometry/index.js";
 import {
   type Drawing,
@@ -44,6 +45,10 @@ export interface MotifOptions {
  * ```
  */
 export function motif(svg: string | Uint8Array, options: MotifOptions = {}): Motif {
+  partsOf<MotifOptions>({ name: maybe(aText), filters: maybe(aFlag), clip: maybe(aFlag) })(
+    options,
+    "options",
+  );
   const name = options.name ?? "motif";
   const drawing = readDrawing(svg, { name, filters: options.filters ?? false });
   const painted = paintedBox(drawing.body, drawing.defs);

@@ -1,4 +1,6 @@
+import { aText, tableOf } from "../checks.js";
 import type { SvgElement, SvgNode } from "../svg/index.js";
+import { aMotif } from "./checks.js";
 import { countInks } from "./inks.js";
 import type { Motif } from "./types.js";
 
@@ -26,6 +28,8 @@ const PAINTS: ReadonlySet<string> = new Set([
  * ```
  */
 export function recolourMotif(motif: Motif, inks: Readonly<Record<string, string>>): Motif {
+  aMotif(motif, "motif");
+  tableOf(aText)(inks, "inks");
   const body = recolourAll(motif.body, inks);
   const defs = recolourAll(motif.defs, inks);
   if (body === motif.body && defs === motif.defs) return motif;

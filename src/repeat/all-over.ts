@@ -1,5 +1,7 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { type Length, mm } from "../units/index.js";
+import { allOverOptions } from "./checks.js";
 import { readGround } from "./ground.js";
 import { areCoprime, readStep, type StepLike } from "./step.js";
 import type { AllOver, Grain, Layout, Placement } from "./types.js";
@@ -20,6 +22,7 @@ export interface AllOverOptions {
 }
 
 function allOver(options: AllOverOptions, layout: Layout): AllOver {
+  allOverOptions(options, "options");
   const size = (length: Length, where: string): number => {
     const value = mm(length);
     if (value > 0) return value;
@@ -107,6 +110,7 @@ export interface SteppedOptions extends AllOverOptions {
  * ```
  */
 export function stepped(options: SteppedOptions): AllOver {
+  anObject(options, "options");
   if (options.along !== "column" && options.along !== "row") {
     throw new RepetendError("E_LAYOUT", "a step runs along columns or rows", {
       input: options.name,
@@ -139,6 +143,7 @@ export interface SatinOptions extends AllOverOptions {
  * ```
  */
 export function satin(options: SatinOptions): AllOver {
+  anObject(options, "options");
   const { ends, move } = options;
   const fits =
     Number.isSafeInteger(ends) &&

@@ -1,6 +1,7 @@
 import { type Note, RepetendError } from "../errors.js";
 import { compose, translation } from "../geometry/affine.js";
 import { type Length, mm } from "../units/index.js";
+import { borderOptions } from "./checks.js";
 import { fitPeriod, fitPlacements } from "./fit.js";
 import { readGround } from "./ground.js";
 import { placed } from "./place.js";
@@ -138,6 +139,7 @@ const round = (value: number): string => String(Number(value.toFixed(3)));
  * ```
  */
 export function border(options: BorderOptions): Border {
+  borderOptions(options, "options");
   const repeat = readSize(options.name, "repeat", options.repeat);
   const width = readSize(options.name, "width", options.width);
   const bands = options.bands.map((band, index) => makeBand(band, index, repeat, width));

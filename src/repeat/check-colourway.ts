@@ -1,7 +1,11 @@
+import { aFlag, maybe, partsOf } from "../checks.js";
+import { aColourway } from "../colour/checks.js";
 import { checkGamut, compareInks } from "../colour/index.js";
 import type { Colourway } from "../colour/types.js";
 import type { Note } from "../errors.js";
+import { inkContacts } from "../image/checks.js";
 import { checkContacts, type InkContacts } from "../image/index.js";
+import { aPrint } from "./checks.js";
 import { inksOf } from "./inks.js";
 import type { Print } from "./types.js";
 
@@ -14,6 +18,12 @@ export interface CheckColourwayOptions {
   /** The colourway whose order of lightness is to be kept where inks touch. Default: the inks as drawn. */
   readonly first?: Colourway;
 }
+
+const checkOptions = partsOf<CheckColourwayOptions>({
+  strict: maybe(aFlag),
+  contacts: maybe(inkContacts),
+  first: maybe(aColourway),
+});
 
 /**
  * What is wrong between a print and a colourway: inks of the print without an entry, entries for inks that the print
@@ -35,6 +45,8 @@ export function checkColourway(
   colourway: Colourway,
   options: CheckColourwayOptions = {},
 ): readonly Note[] {
+  aPrint(print, "print");
+  checkOptions(options, "options");
   const { strict = false, contacts, first } = options;
   const notes = compareInks(
     inksOf(print).map((use) => use.ink),

@@ -1,6 +1,10 @@
+import { aText, maybe, partsOf, tableOf } from "../checks.js";
+import { aColourway } from "../colour/checks.js";
 import { type Colourway, contrastRatio, toLab } from "../colour/index.js";
+import { someCoverage } from "../image/checks.js";
 import { BARE, type InkCoverage } from "../image/index.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
+import { aPrint } from "./checks.js";
 import { inksOf } from "./inks.js";
 import type { Print } from "./types.js";
 import { drawWords, shortenWords } from "./words.js";
@@ -15,6 +19,11 @@ export interface ColourCardOptions {
 
 /** In mm: the card's width, a row, a swatch, and the heights of capitals. */
 const CARD = { width: 120, margin: 6, row: 14, swatch: 26, capital: 2.2, heading: 4, paper: "#ffffff" };
+
+const cardOptions = partsOf<ColourCardOptions>({
+  coverage: maybe(someCoverage),
+  names: maybe(tableOf(aText)),
+});
 
 /**
  * A colour card of one colourway as SVG text, true to size: a swatch an ink with its name, hex, CIE Lab (D50, as
@@ -31,6 +40,9 @@ const CARD = { width: 120, margin: 6, row: 14, swatch: 26, capital: 2.2, heading
  * ```
  */
 export function colourCard(print: Print, colourway: Colourway, options: ColourCardOptions = {}): string {
+  aPrint(print, "print");
+  aColourway(colourway, "colourway");
+  cardOptions(options, "options");
   const { coverage = [], names = {} } = options;
   const inks = inksOf(print).map(({ ink }) => ink);
   const { width, margin, row, swatch, capital, heading, paper } = CARD;

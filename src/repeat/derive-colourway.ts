@@ -1,3 +1,5 @@
+import { aText, partsOf } from "../checks.js";
+import { aColourway, aVision, DERIVE_PARTS } from "../colour/checks.js";
 import {
   type Colourway,
   colourway,
@@ -7,6 +9,7 @@ import {
   type Vision,
 } from "../colour/index.js";
 import type { Note } from "../errors.js";
+import { aPrint } from "./checks.js";
 import { inksOf } from "./inks.js";
 import type { Print } from "./types.js";
 
@@ -39,6 +42,8 @@ export interface DerivedColourway {
  * ```
  */
 export function deriveColourway(print: Print, options: DeriveColourwayOptions): DerivedColourway {
+  aPrint(print, "print");
+  partsOf<DeriveColourwayOptions>({ ...DERIVE_PARTS, name: aText })(options, "options");
   const { name, ...how } = options;
   const { inks, notes } = deriveInks(
     inksOf(print).map(({ ink }) => ink),
@@ -60,6 +65,9 @@ export function deriveColourway(print: Print, options: DeriveColourwayOptions): 
  * ```
  */
 export function seeColourway(print: Print, drawn: Colourway, vision: Vision): Colourway {
+  aPrint(print, "print");
+  aColourway(drawn, "drawn");
+  aVision(vision, "vision");
   const seen = inksOf(print).map(({ ink }): [string, string] => [
     ink,
     simulateVision(drawn.inks[ink] ?? ink, vision),

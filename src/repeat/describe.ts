@@ -1,3 +1,4 @@
+import { aPrint } from "./checks.js";
 import { rectangleOf } from "./layers.js";
 import type { AllOver, Print } from "./types.js";
 
@@ -5,6 +6,7 @@ const number = (value: number): string => String(Number(value.toFixed(3)));
 
 /** The layout in the trade's words, for example "half-drop" or "step 1/3 along columns". */
 export function describeLayout(print: Print): string {
+  aPrint(print, "print");
   if (print.kind === "border") return "border";
   const { layout } = print;
   switch (layout.kind) {
@@ -21,6 +23,7 @@ export function describeLayout(print: Print): string {
 
 /** One sentence on how a print repeats, for descriptions and sheets. */
 export function describeRepeat(print: Print): string {
+  aPrint(print, "print");
   const { width, height } = rectangleOf(print);
   if (print.kind === "border") {
     return `Border: repeats every ${number(width)} mm along the cloth; ${number(height)} mm from selvedge to selvedge.`;

@@ -1,3 +1,5 @@
+import { aNumber, aText, maybe, oneOf, partsOf, tableOf } from "../checks.js";
+import { someElements } from "../svg/checks.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
 import type { DrawnLayers } from "./draw.js";
 
@@ -16,8 +18,22 @@ export interface DocumentOptions {
   readonly attributes?: Readonly<Record<string, string>>;
 }
 
+const documentParts = partsOf<DrawnLayers>({ defs: someElements, body: someElements });
+const documentOptions = partsOf<DocumentOptions>({
+  width: aNumber,
+  height: aNumber,
+  unit: oneOf("mm", ""),
+  digits: aNumber,
+  title: aText,
+  description: aText,
+  data: maybe(tableOf(aText)),
+  attributes: maybe(tableOf(aText)),
+});
+
 /** A whole SVG document as text: one title and description, definitions, and what is painted. */
 export function writeDocument(drawn: DrawnLayers, options: DocumentOptions): string {
+  documentParts(drawn, "drawn");
+  documentOptions(options, "options");
   const width = writeNumber(options.width, options.digits);
   const height = writeNumber(options.height, options.digits);
   const data = Object.entries(options.data ?? {}).map(([key, value]) => [`data-repetend-${key}`, value]);

@@ -1,7 +1,9 @@
+import { aNumber, anObject, aText, listOf, made, maybe, partsOf } from "../checks.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
 import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
+import { aBox } from "./checks.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
 import { UprightMotifs } from "./upright-motifs.js";
 
@@ -46,8 +48,17 @@ function boxAttributes(box: Box, { window, digits }: DrawOptions): Record<string
   return { x: left, y: top, width: writeNumber(box.width, digits), height: writeNumber(box.height, digits) };
 }
 
+const drawOptions = partsOf<DrawOptions>({
+  window: aBox,
+  digits: aNumber,
+  scope: maybe(aText),
+  onto: maybe(anObject),
+});
+
 /** Writes layers as SVG elements: each motif once in `defs`, each copy as a reference to it. */
 export function drawLayers(layers: readonly Layer[], options: DrawOptions): DrawnLayers {
+  listOf(made("a layer, from layersInWindow()", "ground", "motifs"))(layers, "layers");
+  drawOptions(options, "options");
   const scope = options.scope ?? "";
   const motifs = new MotifNames(scope);
   const clips: SvgElement[] = [];

@@ -1,4 +1,6 @@
+import { aNumber, anObject, maybe, oneOf, partsOf } from "../checks.js";
 import type { Box } from "../geometry/box.js";
+import { aBox, aPrint } from "./checks.js";
 import { describeRepeat } from "./describe.js";
 import { writeDocument } from "./document.js";
 import { drawLayers } from "./draw.js";
@@ -33,8 +35,14 @@ const PIXEL_DIGITS = 4;
  * ```
  */
 export function pixelPrint(print: Print, grid: PixelGrid): Print {
+  anObject(grid, "grid");
   return resizePrint(print, grid.cell);
 }
+
+const pixelOptions = partsOf<FieldPixelsOptions>({
+  edges: maybe(oneOf("soft", "hard")),
+  overscan: maybe(aNumber),
+});
 
 /**
  * A window of a print in pixels as SVG text with one user unit a pixel, for a renderer. `print` is the result of
@@ -42,6 +50,9 @@ export function pixelPrint(print: Print, grid: PixelGrid): Print {
  * Only what reaches into the window is written.
  */
 export function writePixels(print: Print, window: Box, options: FieldPixelsOptions = {}): string {
+  aPrint(print, "print");
+  aBox(window, "window");
+  pixelOptions(options, "options");
   const overscan = options.overscan ?? 0;
   const canvas = {
     x: window.x - overscan,

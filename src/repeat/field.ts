@@ -1,6 +1,8 @@
+import { anObject, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
 import { type Length, mm } from "../units/index.js";
+import { aPrint, FIELD_PARTS } from "./checks.js";
 import { describeRepeat } from "./describe.js";
 import { writeDocument } from "./document.js";
 import { drawLayers } from "./draw.js";
@@ -31,6 +33,7 @@ export const MM_DIGITS = 5;
 
 /** Reads a window to mm. */
 export function readWindow(window: Window): Box {
+  anObject(window, "window");
   const box = {
     x: mm(window.x ?? 0),
     y: mm(window.y ?? 0),
@@ -64,6 +67,8 @@ export function titleOf(print: Print, options: FieldOptions): string {
  * ```
  */
 export function field(print: Print, window: Window, options: FieldOptions = {}): string {
+  aPrint(print, "print");
+  partsOf<FieldOptions>(FIELD_PARTS)(options, "options");
   const box = readWindow(window);
   const drawn = drawLayers(layersInWindow(print, box), {
     window: box,

@@ -1,3 +1,4 @@
+import { aNumber } from "../checks.js";
 import { compose, scaling, translation } from "../geometry/affine.js";
 import { placed } from "./place.js";
 import type { Band, Placement } from "./types.js";
@@ -14,6 +15,8 @@ export interface PeriodFit {
 
 /** The nearest whole count of a period in a repeat, at least one. Lengths in mm. */
 export function fitPeriod(repeat: number, asked: number): PeriodFit {
+  aNumber(repeat, "repeat");
+  aNumber(asked, "asked");
   const below = Math.max(1, Math.floor(repeat / asked));
   // Nearest by the size of the change, not by the count: 1.45 periods need +45 % as one and -27 % as two.
   const change = (count: number) => Math.abs(Math.log(repeat / count / asked));

@@ -1,4 +1,5 @@
 import type { InkUse } from "../motif/types.js";
+import { aPrint } from "./checks.js";
 import type { Placement, Print } from "./types.js";
 
 /**
@@ -13,6 +14,7 @@ import type { Placement, Print } from "./types.js";
  * ```
  */
 export function inksOf(print: Print): readonly InkUse[] {
+  aPrint(print, "print");
   const uses = new Map<string, number>();
   const count = (ink: string | undefined, times: number) => {
     if (ink !== undefined) uses.set(ink, (uses.get(ink) ?? 0) + times);

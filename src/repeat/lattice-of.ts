@@ -1,10 +1,12 @@
 import type { Lattice } from "../geometry/lattice.js";
+import { anAllOver } from "./checks.js";
 import type { AllOver } from "./types.js";
 
 const HALF = { p: 1, q: 2 };
 
 /** The lattice on which an all-over print repeats, in mm; every layout is a step along columns or rows. */
 export function latticeOf(print: AllOver): Lattice {
+  anAllOver(print, "print");
   const { layout, width, height } = print;
   switch (layout.kind) {
     case "straight":

@@ -10,6 +10,7 @@ import {
   runningRectangle,
 } from "../geometry/lattice.js";
 import type { Motif } from "../motif/types.js";
+import { aBox, aPrint } from "./checks.js";
 import { latticeOf } from "./lattice-of.js";
 import type { Band, Border, Placement, Print } from "./types.js";
 
@@ -43,6 +44,7 @@ export type Layer = GroundLayer | MotifLayer;
 
 /** The rectangle that repeats by itself, in mm; a border's has no height of its own and stands once. */
 export function rectangleOf(print: Print): { readonly width: number; readonly height: number } {
+  aPrint(print, "print");
   if (print.kind === "border") return { width: print.repeat, height: print.width };
   const { width, height } = latticeRectangle(latticeOf(print));
   return { width, height: height ?? print.height };
@@ -161,6 +163,9 @@ function leavesBand(reach: Box, limits: Box, shown: Box): boolean {
  * rest is rendered only to be cut off again.
  */
 export function layersInWindow(print: Print, window: Box, shown: Box = window): readonly Layer[] {
+  aPrint(print, "print");
+  aBox(window, "window");
+  aBox(shown, "shown");
   if (print.kind === "border") return borderLayers(print, window, shown);
   const copies = copyMotifs(print.name, print.motifs, latticeRectangle(latticeOf(print)), window);
   return [

@@ -1,4 +1,6 @@
+import { anObject, aText, listOf, maybe, partsOf } from "../checks.js";
 import { type Colourway, clusterInks, colourway, type InkMove } from "../colour/index.js";
+import { someCoverage } from "../image/checks.js";
 import {
   BARE,
   composite,
@@ -41,6 +43,8 @@ function reduce(coverage: readonly InkCoverage[], count: number, keep: readonly 
   return { inks, moves, colourway: colourway(`${count} inks`, table) };
 }
 
+const limitOptions = partsOf<LimitInksOptions>({ keep: maybe(listOf(aText)), coverage: maybe(someCoverage) });
+
 /**
  * Reduces a print, or a flat picture, to a number of screens: inks are merged where that shows least, weighted by how
  * much of the cloth they cover. Those that are left are inks of the original; `moves` says what merged and how far each
@@ -69,6 +73,8 @@ export function limitInks(
   count: number,
   options: LimitInksOptions = {},
 ): LimitedInks<Print | PixelImage> {
+  anObject(art, "art");
+  limitOptions(options, "options");
   const { keep = [] } = options;
   if ("kind" in art) {
     const coverage = options.coverage ?? inksOf(art).map(({ ink, uses }) => ({ ink, share: uses }));

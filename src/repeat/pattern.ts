@@ -1,4 +1,6 @@
+import { aNumber, aText, maybe, partsOf } from "../checks.js";
 import { element, serialise, writeNumber } from "../svg/index.js";
+import { aPrint } from "./checks.js";
 import { drawLayers } from "./draw.js";
 import { MM_DIGITS } from "./field.js";
 import { layersInWindow, rectangleOf } from "./layers.js";
@@ -26,6 +28,8 @@ export interface PatternOptions {
  * ```
  */
 export function patternPaint(print: Print, options: PatternOptions): string {
+  aPrint(print, "print");
+  partsOf<PatternOptions>({ id: aText, unitsPerMm: maybe(aNumber) })(options, "options");
   const { width, height } = rectangleOf(print);
   const scale = writeNumber(options.unitsPerMm ?? 1, 9);
   const drawn = drawLayers(layersInWindow(print, { x: 0, y: 0, width, height }), {

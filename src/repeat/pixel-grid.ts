@@ -1,3 +1,4 @@
+import { anObject, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { latticePoint } from "../geometry/lattice.js";
 import {
@@ -7,6 +8,7 @@ import {
   readPercent,
   solvePixels,
 } from "../units/index.js";
+import { aPrint } from "./checks.js";
 import { latticeOf } from "./lattice-of.js";
 import { rectangleOf } from "./layers.js";
 import { cellOf, type PrintSize } from "./scale.js";
@@ -55,6 +57,8 @@ export function enlargementOf(
   print: Print,
   options: Omit<PixelGridOptions, "dpi">,
 ): { x: number; y: number } {
+  aPrint(print, "print");
+  partsOf<PixelGridOptions>({ shrinkage: maybe(anObject) })(options, "options");
   const scale = options.scale ?? 1;
   if (!(scale > 0 && Number.isFinite(scale))) {
     throw new RepetendError("E_NUMBER", "a scale is above 0", {

@@ -1,6 +1,8 @@
+import { check, maybe, oneOf, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { compose, scaling, translation, turning } from "../geometry/affine.js";
 import { mapBox } from "../geometry/box.js";
+import { aMotif } from "../motif/checks.js";
 import type { Motif } from "../motif/types.js";
 import { type Length, mm } from "../units/index.js";
 import type { Placement } from "./types.js";
@@ -20,6 +22,14 @@ export interface PlaceOptions {
 /** In mm: as far as numbers in a drawing may go. */
 const FARTHEST = 1e6;
 
+const placeOptions = partsOf<PlaceOptions>({
+  at: check(
+    (value) => Array.isArray(value) && value.length === 2,
+    "two lengths, along the cloth and across it",
+  ),
+  flip: maybe(oneOf("x", "y", "xy")),
+});
+
 /**
  * Places a motif: the centre of its frame at a point, scaled to a width, mirrored, then turned about that point.
  * Lengths in mm or with their unit; the point counts from the origin of the print, or of the band that holds it.
@@ -35,6 +45,8 @@ const FARTHEST = 1e6;
  * ```
  */
 export function place(motif: Motif, options: PlaceOptions): Placement {
+  aMotif(motif, "motif");
+  placeOptions(options, "options");
   const { viewBox } = motif;
   const width = options.width === undefined ? motif.width : mm(options.width);
   if (!(width > 0)) {

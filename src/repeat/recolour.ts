@@ -1,6 +1,8 @@
+import { aColourway } from "../colour/checks.js";
 import type { Colourway } from "../colour/types.js";
 import { recolourMotif } from "../motif/index.js";
 import type { Motif } from "../motif/types.js";
+import { aPrint } from "./checks.js";
 import type { Placement, Print } from "./types.js";
 
 /**
@@ -15,8 +17,11 @@ import type { Placement, Print } from "./types.js";
  * recolour(print, colourway("Dusk", { "#f2ead8": "#1b2a41" })).ground; // "#1b2a41"
  * ```
  */
-export function recolour<P extends Print>(print: P, { inks }: Colourway): P;
-export function recolour(print: Print, { inks }: Colourway): Print {
+export function recolour<P extends Print>(print: P, colourway: Colourway): P;
+export function recolour(print: Print, colourway: Colourway): Print {
+  aPrint(print, "print");
+  aColourway(colourway, "colourway");
+  const { inks } = colourway;
   if (Object.keys(inks).length === 0) return print;
   const done = new Map<Motif, Motif>();
   const recoloured = (motif: Motif): Motif => {

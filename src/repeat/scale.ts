@@ -1,4 +1,5 @@
 import { compose, scaling } from "../geometry/affine.js";
+import { aPrint, aSize } from "./checks.js";
 import { placed } from "./place.js";
 import type { Placement, Print } from "./types.js";
 
@@ -10,6 +11,7 @@ export interface PrintSize {
 
 /** The size of one cell, or of a border's repeat and cloth width. */
 export function cellOf(print: Print): PrintSize {
+  aPrint(print, "print");
   return print.kind === "border"
     ? { width: print.repeat, height: print.width }
     : { width: print.width, height: print.height };
@@ -20,6 +22,8 @@ export function cellOf(print: Print): PrintSize {
  * that its copies lie on whole pixels; everything in it is scaled along.
  */
 export function resizePrint(print: Print, size: PrintSize): Print {
+  aPrint(print, "print");
+  aSize(size, "size");
   const cell = cellOf(print);
   const [x, y] = [size.width / cell.width, size.height / cell.height];
   const map = scaling(x, y);

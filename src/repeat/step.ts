@@ -40,7 +40,7 @@ export function readStep(step: StepLike): Step {
     if (!match) return refuse(step);
     p = Number(match[1]);
     q = Number(match[2]);
-  } else {
+  } else if (typeof step === "object" && step !== null) {
     ({ p, q } = step);
   }
   if (!Number.isSafeInteger(p) || !Number.isSafeInteger(q) || q < 1 || q > LARGEST_STEP)

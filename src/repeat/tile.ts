@@ -1,4 +1,6 @@
+import { maybe, oneOf, partsOf } from "../checks.js";
 import { latticePoint } from "../geometry/lattice.js";
+import { aPrint, FIELD_PARTS } from "./checks.js";
 import { type FieldOptions, field } from "./field.js";
 import { latticeOf } from "./lattice-of.js";
 import { rectangleOf } from "./layers.js";
@@ -13,6 +15,8 @@ export interface TileOptions extends FieldOptions {
   readonly extent?: "rectangle" | "cell";
 }
 
+const anExtent = oneOf("rectangle", "cell");
+
 /** The part of a print that a tile shows, in mm, and the offset of its neighbour. */
 export function tileExtent(
   print: Print,
@@ -22,6 +26,8 @@ export function tileExtent(
   readonly height: number;
   readonly offset: { readonly x: number; readonly y: number };
 } {
+  aPrint(print, "print");
+  anExtent(extent, "extent");
   if (print.kind === "border" || extent === "rectangle")
     return { ...rectangleOf(print), offset: { x: 0, y: 0 } };
   const lattice = latticeOf(print);
@@ -46,6 +52,7 @@ export function tileExtent(
  * ```
  */
 export function tile(print: Print, options: TileOptions = {}): Tile {
+  partsOf<TileOptions>({ ...FIELD_PARTS, extent: maybe(anExtent) })(options, "options");
   const { width, height, offset } = tileExtent(print, options.extent ?? "rectangle");
   return {
     kind: "tile",

@@ -1,9 +1,11 @@
 import { RepetendError } from "../errors.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage, Rasterise } from "../image/index.js";
 import type { Tile } from "../repeat/index.js";
 import { readDrawing } from "../svg/index.js";
 import { readResolution } from "../units/index.js";
 import { checkEdge } from "./check-edge.js";
+import { aTile, seamOptions } from "./checks.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
 import { type SeamCourse, seamCourses } from "./layout.js";
 import { fitStated, type StatedRepeat } from "./stated.js";
@@ -74,6 +76,7 @@ function holdSize(image: PixelImage): void {
 }
 
 function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport {
+  anImage(image, "image");
   holdSize(image);
   const { width, height } = image;
   const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
@@ -81,7 +84,7 @@ function checkPixels(image: PixelImage, options: CheckSeamsOptions): SeamReport 
 }
 
 const isImage = (subject: PixelImage | Tile | string): subject is PixelImage =>
-  typeof subject !== "string" && "data" in subject;
+  typeof subject === "object" && subject !== null && "data" in subject;
 
 /** The layout under which a tile of ours meets its neighbours, as an exact step of pixels. */
 function layoutOf(tile: Tile): SeamLayout {
@@ -171,6 +174,7 @@ function readSize(svg: string): { readonly width: number; readonly height: numbe
  * ```
  */
 export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSeamsOptions = {}): SeamReport {
+  seamOptions(options, "options");
   const layout = options.layout ?? "straight";
   const { width, height } = readDrawing(svg, { name: "tile" });
   const report = checkPixels(image, options);
@@ -203,7 +207,9 @@ export function checkSeams(
   subject: PixelImage | Tile | string,
   options: CheckSeamsOptions | CheckDrawingOptions = {},
 ): SeamReport | Promise<SeamReport> {
+  seamOptions(options, "options");
   if (isImage(subject)) return checkPixels(subject, options);
+  if (typeof subject !== "string") aTile(subject, "drawing");
   if ("rasterise" in options) return checkDrawing(subject, options);
   throw new RepetendError("E_RENDER", "a drawing needs a renderer to be checked", {
     where: "options.rasterise",

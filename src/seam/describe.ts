@@ -1,3 +1,4 @@
+import { aSeamReport } from "./checks.js";
 import type { EdgeReport, SeamReport, SeamRun } from "./types.js";
 
 const number = (value: number, digits = 1): string => String(Number(value.toFixed(digits)));
@@ -51,5 +52,6 @@ function describeEdge(edge: EdgeReport): readonly string[] {
  * ```
  */
 export function describeSeams(report: SeamReport): string {
+  aSeamReport(report, "report");
   return report.edges.flatMap(describeEdge).join("\n");
 }

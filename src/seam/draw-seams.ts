@@ -1,7 +1,10 @@
+import { aText, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { type Box, boxOverlap, growBox } from "../geometry/box.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../svg/index.js";
+import { aLayout, aSeamReport } from "./checks.js";
 import { describeSeams, nameFault } from "./describe.js";
 import { markRolled, type RolledMark, rollPicture, rollTile } from "./rolled-tile.js";
 import type { SeamLayout, SeamReport } from "./types.js";
@@ -48,6 +51,8 @@ function markedBoxes(
  * ```
  */
 export function drawSeams(report: SeamReport, options: DrawSeamsOptions = {}): string {
+  aSeamReport(report, "report");
+  partsOf<DrawSeamsOptions>({ layout: maybe(aLayout), href: maybe(aText) })(options, "options");
   const { width, height } = report;
   const marks = markRolled(report, rollTile(width, height, options.layout ?? "straight"));
   const line = Math.max(1, reachOf(report) / 4);
@@ -108,6 +113,9 @@ export function pictureSeams(
   report: SeamReport,
   options: { readonly layout?: SeamLayout } = {},
 ): PixelImage {
+  anImage(image, "image");
+  aSeamReport(report, "report");
+  partsOf<typeof options>({ layout: maybe(aLayout) })(options, "options");
   const { width, height } = image;
   if (report.width !== width || report.height !== height) {
     throw new RepetendError("E_IMAGE", "the report is of another picture", {

@@ -1,6 +1,7 @@
 import type { Point } from "../geometry/affine.js";
 import { boxOverlap } from "../geometry/box.js";
 import type { Tile } from "../repeat/index.js";
+import { aTile } from "./checks.js";
 import { listTileShapes, type TileShape } from "./tile-shapes.js";
 
 /** A shape that reaches over an edge of a tile and is not drawn again where the next tile shows it. */
@@ -52,6 +53,7 @@ const FURTHEST = 20;
  * ```
  */
 export function findUnmatched(tile: Omit<Tile, "kind">): readonly UnmatchedShape[] {
+  aTile(tile, "tile");
   const { width, height } = tile;
   const window = { x: 0, y: 0, width, height };
   const shapes = listTileShapes(tile.svg, width, height);

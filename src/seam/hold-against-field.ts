@@ -1,4 +1,7 @@
+import { aNumber, partsOf } from "../checks.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
+import { aSeamReport } from "./checks.js";
 import type { EdgeReport, SeamReport, SeamRun } from "./types.js";
 
 /** So many pixels on each side of a seam are compared. */
@@ -32,6 +35,10 @@ export function holdAgainstField(
   drawn: PixelImage,
   moved: { readonly x: number; readonly y: number },
 ): SeamReport {
+  aSeamReport(report, "report");
+  anImage(laid, "laid");
+  anImage(drawn, "drawn");
+  partsOf<typeof moved>({ x: aNumber, y: aNumber })(moved, "moved");
   if (report.ok || laid.width !== drawn.width || laid.height !== drawn.height) return report;
   const edges = report.edges.map((edge): EdgeReport => {
     const runs = edge.runs.filter((run) => shareApart(laid, drawn, moved, edge.edge, run) > NOISE_SHARE);

@@ -1,5 +1,7 @@
 import type { Box } from "../geometry/box.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
+import { aLayout } from "./checks.js";
 import { seamCourses } from "./layout.js";
 import type { EdgePair, SeamLayout, SeamReport, SeamRun } from "./types.js";
 
@@ -38,6 +40,8 @@ const wrap = (value: number, period: number): number => ((value % period) + peri
  * @returns A copy with the same channels.
  */
 export function rollPicture(image: PixelImage, layout: SeamLayout): PixelImage {
+  anImage(image, "image");
+  aLayout(layout, "layout");
   const { width, height, channels } = image;
   const roll = rollTile(width, height, layout);
   const stride = width * channels;

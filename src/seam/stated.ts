@@ -28,7 +28,7 @@ const MM_PER_INCH = 25.4;
 const TOLERANCE = { length: 0.5 + 1e-6, px: 1e-6 } as const;
 
 function readSide(side: StatedSide, where: string, dpi: number | undefined): number {
-  if (typeof side === "object") {
+  if (typeof side === "object" && side !== null) {
     if (side.px > 0 && Number.isFinite(side.px)) return side.px;
     throw new RepetendError("E_NUMBER", "a repeat in pixels is more than 0", {
       where: `${where}.px`,

@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { aDrawing } from "./checks.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { FORBIDDEN_CHARACTERS } from "./xml-characters.js";
 
@@ -21,6 +22,7 @@ const ACCEPTED = "an SVG file in UTF-8";
  * of a bearable length is refused.
  */
 export function decodeDrawing(input: string | Uint8Array): string {
+  aDrawing(input, "drawing");
   const text = typeof input === "string" ? input : decodeBytes(input);
   const plain = text.startsWith("\ufeff") ? text.slice(1) : text;
   if (typeof input === "string") checkDecoded(plain);

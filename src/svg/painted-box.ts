@@ -10,6 +10,7 @@ import {
   pathOfShape,
   transformPath,
 } from "../geometry/index.js";
+import { someElements } from "./checks.js";
 import { type Attributes, childElements, definitionsById, handedDown, idIn } from "./painted.js";
 import { strokeReach } from "./stroke-reach.js";
 import { parseTransform } from "./transform.js";
@@ -27,6 +28,8 @@ interface Measure {
  * strokes, cut where a clip or a mask cuts, grown to a filter's region. `undefined` when nothing is painted.
  */
 export function paintedBox(body: readonly SvgElement[], defs: readonly SvgElement[]): Box | undefined {
+  someElements(body, "body");
+  someElements(defs, "defs");
   return measureAll(body, IDENTITY, {}, { definitions: definitionsById(defs), outlines: false });
 }
 

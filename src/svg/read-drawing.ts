@@ -1,3 +1,4 @@
+import { aFlag, aText, maybe, partsOf } from "../checks.js";
 import { nameInput, RepetendError } from "../errors.js";
 import { compose, IDENTITY } from "../geometry/affine.js";
 import { checkElements } from "./allow.js";
@@ -36,6 +37,13 @@ export interface DrawingOptions {
   readonly names?: boolean;
 }
 
+const drawingOptions = partsOf<DrawingOptions>({
+  name: maybe(aText),
+  scope: maybe(aText),
+  filters: maybe(aFlag),
+  names: maybe(aFlag),
+});
+
 /**
  * Reads an SVG drawing in the secure static mode of SVG 2 and resolves it: see {@link Drawing}. Nothing outside of the
  * text is ever opened.
@@ -46,6 +54,7 @@ export interface DrawingOptions {
  * `E_IMAGE`, `E_FEATURE`; each with the place in the text.
  */
 export function readDrawing(input: string | Uint8Array, options: DrawingOptions = {}): Drawing {
+  drawingOptions(options, "options");
   try {
     const text = decodeDrawing(input);
     return readText(text, options);

@@ -1,5 +1,7 @@
 import generate from "css-tree/generator";
 import walk from "css-tree/walker";
+import { aText } from "../checks.js";
+import { someElements } from "./checks.js";
 import { parseCss } from "./css-parse.js";
 import { scopeElements, scopeUrls } from "./scope-elements.js";
 import type { SvgElement } from "./tree.js";
@@ -35,6 +37,8 @@ function spell(value: number): string {
  * same for the same two, different otherwise.
  */
 export function scopeName(name: string, drawing: string): string {
+  aText(name, "name");
+  aText(drawing, "drawing");
   const slug = name
     .normalize("NFKD")
     .replace(/[^A-Za-z0-9]+/g, "-")
@@ -50,6 +54,8 @@ export function scopeName(name: string, drawing: string): string {
  * `id`, `href`, `url(#…)` of any attribute, and style sheets. References to ids outside of these elements get it too.
  */
 export function scopeIds(elements: readonly SvgElement[], prefix: string): readonly SvgElement[] {
+  someElements(elements, "elements");
+  aText(prefix, "prefix");
   return scopeElements(elements, prefix, scopeSheet);
 }
 

@@ -1,4 +1,6 @@
+import { aNumber, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { anElement } from "./checks.js";
 import type { SvgElement } from "./tree.js";
 import { FORBIDDEN_CHARACTERS } from "./xml-characters.js";
 
@@ -39,6 +41,8 @@ const ESCAPES: Readonly<Record<string, string>> = {
  * ```
  */
 export function serialise(root: SvgElement, options: SerialiseOptions = {}): string {
+  anElement(root, "root");
+  partsOf<SerialiseOptions>({ indent: maybe(aNumber) })(options, "options");
   return writeElement(root, "", options.indent ?? 0, new Set());
 }
 

@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { aNode, anElement } from "./checks.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { element, type SvgElement, type SvgNode, text } from "./tree.js";
 
@@ -22,6 +23,7 @@ export interface SvgsonNode {
  * ```
  */
 export function toSvgson(root: SvgElement): SvgsonNode {
+  anElement(root, "root");
   return {
     name: root.name,
     type: "element",
@@ -46,8 +48,9 @@ function textPieces(value: string): readonly SvgsonNode[] {
  * for a node that is no element.
  */
 export function fromSvgson(node: SvgsonNode): SvgElement {
+  aNode(node, "node");
   if (node.type !== "element") {
-    throw new RepetendError("E_NOT_SVG", "the node is no element", { value: node.type });
+    throw new RepetendError("E_NOT_SVG", "the node is no element", { value: String(node.type) });
   }
   return readNode(node, 1);
 }
@@ -59,6 +62,7 @@ function readNode(node: SvgsonNode, depth: number): SvgElement {
       accepted: `at most ${DRAWING_LIMITS.depth} elements inside each other`,
     });
   }
+  aNode(node, `<${node.name}>`);
   const attributes = Object.entries(node.attributes).map(([name, value]) => [name, decode(String(value))]);
   const children: SvgNode[] = [];
   for (const child of node.children) {

@@ -1,3 +1,4 @@
+import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import {
   type Affine,
@@ -26,6 +27,7 @@ type ReadArguments = (text: string, name: string) => readonly number[];
  * ```
  */
 export function parseTransform(text: string, where?: string): Affine {
+  aText(text, "text");
   return readFunctions(text, (list) => readNumberList(list, where), where);
 }
 

@@ -1,3 +1,4 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
 
 /** A length: a number is millimetres; a string carries its unit, for example `"10in"`, `"64cm"`, `"1.5 yd"`. */
@@ -57,6 +58,7 @@ function describeLimits({ atLeast, above, atMost }: LengthLimits): string {
  * ```
  */
 export function readLength(length: Length, limits: LengthLimits = {}): number {
+  anObject(limits, "limits");
   const place = limits.where === undefined ? {} : { where: limits.where };
   const value = toMillimetres(length, place);
   const {

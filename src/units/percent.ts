@@ -1,3 +1,4 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
 
 const SHAPE = /^([+-]?(?:\d+(?:\.\d+)?|\.\d+))\s*%$/;
@@ -27,6 +28,7 @@ export interface PercentLimits {
  * ```
  */
 export function readPercent(text: string, limits: PercentLimits = {}): number {
+  anObject(limits, "limits");
   const { where, atLeast = Number.NEGATIVE_INFINITY, atMost = Number.POSITIVE_INFINITY } = limits;
   const place = where === undefined ? {} : { where };
   const digits =

@@ -22,7 +22,8 @@ export const HIGHEST_DPI: number = 100_000;
  * ```
  */
 export function readResolution(dpi: number | Resolution, where = "dpi"): Resolution {
-  const { x, y } = typeof dpi === "number" ? { x: dpi, y: dpi } : dpi;
+  // Text or nothing has neither axis, and its value is refused with them.
+  const { x, y } = typeof dpi === "object" && dpi !== null ? dpi : { x: dpi, y: dpi };
   for (const value of [x, y]) {
     if (typeof value === "number" && value > 0 && value <= HIGHEST_DPI) continue;
     throw new RepetendError("E_NUMBER", "a resolution is out of range", {

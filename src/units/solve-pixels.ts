@@ -1,3 +1,4 @@
+import { anObject, maybe, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { type Length, MM_PER_UNIT, readLength } from "./length.js";
 import { commonDivisor, EQUAL_WITHIN, findRatio, snapToWhole } from "./ratio.js";
@@ -104,6 +105,7 @@ const MM_PER_METRE = MM_PER_UNIT.m;
  * ```
  */
 export function solvePixels(question: PixelQuestion): PixelSolution {
+  partsOf<PixelQuestion>({ step: maybe(anObject) })(question, "question");
   const width = readLength(question.width, { where: "width", above: 0 });
   const height = readLength(question.height, { where: "height", above: 0 });
   const dpi = readResolution(question.dpi);

@@ -1,3 +1,4 @@
+import { aNumber, aText, maybe, partsOf } from "../../checks.js";
 import { RepetendError } from "../../errors.js";
 import { type Affine, compose, invert, type Point } from "../affine.js";
 import {
@@ -23,6 +24,9 @@ export interface FriezeCell {
 /** How far a cell may miss the shape that its group asks for, as a share of its size: rounding, not drawing. */
 const SHAPE_TOLERANCE = 1e-9;
 
+const aPoint = partsOf<Point>({ x: aNumber, y: aNumber });
+const aCell = partsOf<PlaneCell>({ a: aPoint, b: maybe(aPoint) });
+
 /**
  * The operations of a plane group, one for each general position, as maps in the unit of the cell. All others are
  * these followed by whole steps of the cell. Their order is that of International Tables, the identity first.
@@ -44,7 +48,9 @@ export function groupOperations(
   symbol: PlaneGroup | FriezeGroup,
   cell: PlaneCell | FriezeCell,
 ): readonly Affine[] {
-  const plane = "b" in cell;
+  aText(symbol, "symbol");
+  aCell(cell, "cell");
+  const plane = "b" in cell && cell.b !== undefined;
   const list = plane ? lookUp(PLANE_POSITIONS, symbol) : lookUp(FRIEZE_POSITIONS, symbol);
   const across = plane ? cell.b : { x: -cell.a.y, y: cell.a.x };
   if (plane) checkCell(symbol as PlaneGroup, cell);
@@ -61,6 +67,7 @@ export function groupOperations(
  * @throws {@link RepetendError} `E_LAYOUT` for sizes that are not finite and positive.
  */
 export function planeCell(symbol: PlaneGroup, width: number, height: number = width): PlaneCell {
+  aText(symbol, "symbol");
   lookUp(PLANE_POSITIONS, symbol);
   if (!(width > 0 && height > 0 && Number.isFinite(width + height)))
     throw new RepetendError("E_LAYOUT", "a cell needs a width and a height", {

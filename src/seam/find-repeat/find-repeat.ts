@@ -1,3 +1,5 @@
+import { anObject } from "../../checks.js";
+import { anImage } from "../../image/checks.js";
 import type { PixelImage } from "../../image/index.js";
 import { readResolution } from "../../units/index.js";
 import type { RepeatEstimate } from "./estimate.js";
@@ -28,6 +30,8 @@ const MM_PER_INCH = 25.4;
  * ```
  */
 export function findRepeat(image: PixelImage, options: FindRepeatOptions = {}): RepeatEstimate {
+  anImage(image, "image");
+  anObject(options, "options");
   const answer = searchRepeat(image);
   const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
   const millimetres = (pixels: number | undefined, perInch: number): number | undefined =>

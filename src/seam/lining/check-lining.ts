@@ -1,7 +1,11 @@
+import { aFunction, anObject, maybe, partsOf } from "../../checks.js";
 import { RepetendError } from "../../errors.js";
+import { anImage } from "../../image/checks.js";
 import type { PixelImage, Rasterise } from "../../image/index.js";
+import { aPrint } from "../../repeat/checks.js";
 import { type Print, tile } from "../../repeat/index.js";
 import { readResolution } from "../../units/index.js";
+import { aLayout } from "../checks.js";
 import { type LabPicture, readLabPicture, shrinkPicture } from "../find-repeat/picture.js";
 import { seamCourses } from "../layout.js";
 import type { SeamLayout } from "../types.js";
@@ -80,6 +84,7 @@ function lookAtTile(
 }
 
 function checkPicture(image: PixelImage, options: CheckLiningOptions): LiningReport {
+  anImage(image, "image");
   const dpi = options.dpi === undefined ? image.dpi : readResolution(options.dpi, "options.dpi");
   const mm = {
     x: MM_PER_INCH / (dpi?.x ?? DEFAULT_DPI),
@@ -103,6 +108,7 @@ function checkPicture(image: PixelImage, options: CheckLiningOptions): LiningRep
 }
 
 async function checkPrint(print: Print, options: CheckPrintLiningOptions): Promise<LiningReport> {
+  aPrint(print, "print");
   const distance = readDistance(options.distance);
   const drawn = tile(print);
   const scale = Math.sqrt(MOST_PIXELS / (drawn.width * drawn.height));
@@ -120,6 +126,11 @@ async function checkPrint(print: Print, options: CheckPrintLiningOptions): Promi
 }
 
 const isPrint = (subject: PixelImage | Print): subject is Print => "kind" in subject;
+
+const liningOptions = partsOf<CheckLiningOptions & CheckPrintLiningOptions>({
+  layout: maybe(aLayout),
+  rasterise: maybe(aFunction),
+});
 
 /**
  * Looks for stripes or bars that a print shows at a distance although its seams close: the mean along every row, column and
@@ -142,6 +153,8 @@ export function checkLining(
   subject: PixelImage | Print,
   options: CheckLiningOptions | CheckPrintLiningOptions = {},
 ): LiningReport | Promise<LiningReport> {
+  anObject(subject, "subject");
+  liningOptions(options, "options");
   if (!isPrint(subject)) return checkPicture(subject, options);
   if ("rasterise" in options) return checkPrint(subject, options);
   throw new RepetendError("E_RENDER", "a print needs a renderer to be looked at", {

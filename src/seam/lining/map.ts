@@ -1,3 +1,5 @@
+import { made, maybe } from "../../checks.js";
+import { anImage } from "../../image/checks.js";
 import type { PixelImage } from "../../image/index.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../../svg/index.js";
 import { onWhite } from "../strip.js";
@@ -100,6 +102,8 @@ function caption(stripe: LiningStripe): string {
  * ```
  */
 export function drawLining(report: LiningReport, image?: PixelImage): string {
+  made("a report, from checkLining()", "lining-report")(report, "report");
+  maybe(anImage)(image, "image");
   const { width, height, stripes } = report;
   const line = width * TYPE * 1.4;
   const lines = stripes.length === 0 ? ["no stripes show"] : stripes.map(caption);

@@ -1,0 +1,3 @@
+import { type Check, made } from "../checks.js";
+
+export const aMotif: Check = made("a motif, from motif()", "motif");

@@ -1,0 +1,46 @@
+import { aFlag, aNumber, aText, type Check, listOf, made, maybe, oneOf, partsOf } from "../checks.js";
+import type { Box } from "../geometry/box.js";
+import type { AllOverOptions } from "./all-over.js";
+import type { BandOptions, BorderOptions } from "./border.js";
+import type { FieldOptions } from "./field.js";
+import type { PrintSize } from "./scale.js";
+
+export const aPrint: Check = made("a print, from straight(), halfDrop(), border() ...", "all-over", "border");
+
+export const anAllOver: Check = made("an all-over print, from straight(), halfDrop() ...", "all-over");
+
+export const someMotifs: Check = listOf(made("a placed motif, from place()", "placement"));
+
+export const aBox: Check = partsOf<Box>({ x: aNumber, y: aNumber, width: aNumber, height: aNumber });
+
+export const aSize: Check = partsOf<PrintSize>({ width: aNumber, height: aNumber });
+
+export const FIELD_PARTS: { readonly [Key in keyof FieldOptions]?: Check } = {
+  scope: maybe(aText),
+  colourway: maybe(aText),
+};
+
+const aGrain = oneOf("x", "y");
+
+export const allOverOptions: Check = partsOf<AllOverOptions>({
+  name: aText,
+  ground: maybe(aText),
+  motifs: someMotifs,
+  grain: maybe(aGrain),
+});
+
+const aBand = partsOf<BandOptions>({
+  name: aText,
+  edge: maybe(oneOf("top", "bottom")),
+  fit: maybe(oneOf("scale", "space")),
+  ground: maybe(aText),
+  motifs: maybe(someMotifs),
+  clip: maybe(aFlag),
+});
+
+export const borderOptions: Check = partsOf<BorderOptions>({
+  name: aText,
+  ground: maybe(aText),
+  bands: listOf(aBand),
+  grain: maybe(aGrain),
+});

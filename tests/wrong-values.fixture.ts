@@ -1,0 +1,341 @@
+import * as repetend from "repetend";
+
+const {
+  border,
+  brick,
+  checkSeams,
+  colourway,
+  dress,
+  findContacts,
+  IDENTITY,
+  motif,
+  parseTree,
+  pixelGrid,
+  place,
+  planesOfImage,
+  readSketch,
+  tile,
+} = repetend;
+
+const DRAWING =
+  '<svg xmlns="http://www.w3.org/2000/svg" width="2cm" height="2cm" viewBox="0 0 20 20">' +
+  '<path id="stem" d="M2 2H18V18H2Z" fill="#c8553d"/></svg>';
+const SKETCH =
+  '<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100" viewBox="0 0 100 100">' +
+  '<path id="front" d="M10 10H90V90H10Z" fill="#ffffff"/></svg>';
+
+const image = (): repetend.PixelImage => ({
+  width: 16,
+  height: 16,
+  channels: 3,
+  data: new Uint8Array(16 * 16 * 3).fill(90),
+  stride: 48,
+  dpi: { x: 150, y: 150 },
+});
+
+const crab = motif(DRAWING, { name: "crab" });
+const crabs = [place(crab, { at: [10, 10] })];
+const print = brick({ name: "Crabs", width: 40, height: 40, ground: "#efe6d5", motifs: crabs });
+const strip = border({
+  name: "Shore",
+  repeat: 40,
+  width: 60,
+  bands: [{ name: "hem", from: 0, to: 30, motifs: crabs }],
+});
+const dusk = colourway("Dusk", { "#efe6d5": "#1f3140", "#c8553d": "#d9694d" });
+const planes = planesOfImage(image());
+const tree = parseTree(DRAWING);
+const sketch = readSketch(SKETCH, { name: "smock" });
+const scale = { of: "#front", is: "40cm" } as const;
+const dressed = dress(sketch, strip, { scale, panels: [{ panel: "#front" }] });
+const report = checkSeams(image());
+const box = { x: 0, y: 0, width: 40, height: 40 };
+const inks = ["#efe6d5", "#c8553d"];
+const sizes = { name: "Crabs", width: 40, height: 40, ground: "#efe6d5", motifs: crabs, grain: "y" } as const;
+const lab = { white: "D65", l: 50, a: 0, b: 0 } as const;
+const drawing = { scope: "s", defs: [], body: tree.children };
+const lining = {
+  kind: "lining-report",
+  ok: true,
+  width: 40,
+  height: 40,
+  repeats: { x: true, y: true },
+  distance: 3,
+  stripes: [],
+} as const;
+
+/** A right call of every guarded function of the root entry: its arguments, with every option that it knows. */
+export const RIGHT_CALLS: Readonly<Record<string, readonly unknown[]>> = {
+  border: [
+    {
+      name: "Shore",
+      repeat: 40,
+      width: 60,
+      ground: "none",
+      grain: "x",
+      bands: [
+        {
+          name: "hem",
+          from: 0,
+          to: 30,
+          edge: "top",
+          period: 9,
+          fit: "space",
+          ground: "#fff",
+          motifs: crabs,
+          clip: true,
+        },
+      ],
+    },
+  ],
+  brick: [sizes],
+  cellOf: [print],
+  checkColourway: [print, dusk, { strict: true, first: dusk }],
+  checkContacts: [findContacts(planes), dusk, { first: dusk }],
+  checkDrawnSeams: [image(), DRAWING, { layout: "straight", dpi: 150 }],
+  checkGamut: [dusk],
+  checkLining: [image(), { distance: 3, dpi: 150, layout: "straight" }],
+  checkSeams: [
+    image(),
+    {
+      layout: { kind: "stepped", along: "row", step: "1/2" },
+      dpi: 150,
+      repeat: { width: 9, height: { px: 9 } },
+    },
+  ],
+  ciede2000: [lab, lab],
+  clusterInks: [inks.map((ink) => ({ ink, weight: 1 })), 1, { keep: [inks[0]] }],
+  codeColours: [3],
+  colourCard: [print, dusk, { coverage: [{ ink: "#efe6d5", share: 0.5 }], names: { "#efe6d5": "sand" } }],
+  colourDifference: ["#fff", "#000"],
+  colourway: ["Dusk", { "#efe6d5": "#1f3140" }],
+  compareInks: [inks, dusk, { strict: true }],
+  composite: [planes, colourway("Dusk", {})],
+  contrastRatio: ["#fff", "#000"],
+  coverageOf: [planes],
+  deriveColourway: [
+    print,
+    { name: "Dusk", turnHue: 20, lighten: 0, chroma: 1, keep: [inks[0]], anchors: { "#c8553d": "#123456" } },
+  ],
+  deriveInks: [
+    inks,
+    { turnHue: 20, lighten: 0, chroma: 1, keep: [inks[0]], anchors: { "#c8553d": "#123456" } },
+  ],
+  describeLayout: [print],
+  describeRepeat: [print],
+  describeSeams: [report],
+  drawLayers: [repetend.layersInWindow(print, box), { window: box, digits: 3, scope: "s", onto: IDENTITY }],
+  drawLining: [lining, image()],
+  drawSeams: [report, { layout: "straight", href: "a.png" }],
+  dress: [
+    sketch,
+    strip,
+    {
+      scale,
+      clothWidth: "1m",
+      garmentInks: [],
+      panels: [
+        {
+          panel: "#front",
+          print: strip,
+          band: "hem",
+          edge: "bottom",
+          gap: 1,
+          along: 0,
+          centre: "crab",
+          grain: "bottom",
+          drape: { hold: "bottom", fullness: 1, guides: [], height: "50cm" },
+        },
+      ],
+    },
+  ],
+  enlargementOf: [print, { scale: 1, shrinkage: { warp: "2%", weft: "1%" } }],
+  field: [print, { x: 0, y: 0, width: 40, height: 40 }, { scope: "s", colourway: "Dusk" }],
+  findContacts: [planes, { wrapY: true }],
+  findRepeat: [image(), { dpi: 150 }],
+  findUnmatched: [tile(print)],
+  fitPeriod: [40, 9],
+  fromOklch: [{ l: 0.5, c: 0, h: 0 }],
+  fromSvgson: [repetend.toSvgson(tree)],
+  groupOperations: ["p1", { a: { x: 1, y: 0 }, b: { x: 0, y: 1 } }],
+  halfDrop: [sizes],
+  holdAgainstField: [report, image(), image(), { x: 8, y: 8 }],
+  indexPlane: [planes],
+  inksIn: [planes, dusk],
+  inksOf: [print],
+  isBareSomewhere: [planes],
+  latticeOf: [print],
+  layersInWindow: [print, box, box],
+  limitInks: [print, 1, { keep: [inks[0]], coverage: [{ ink: "#efe6d5", share: 0.5 }] }],
+  makeScreen: ["ordered"],
+  measureGamut: ["#fff"],
+  mm: ["10in"],
+  motif: [DRAWING, { name: "crab", filters: true, clip: true }],
+  nearestInk: ["#fff", inks],
+  overprint: [{ width: 2, height: 1 }, [{ ink: "#123456", levels: new Uint8Array(2) }], "#fff"],
+  paintedBox: [drawing.body, drawing.defs],
+  parseTransform: ["scale(2)", "here"],
+  parseTree: [DRAWING],
+  pathOfShape: ["rect", { width: "2", height: "3" }],
+  patternPaint: [print, { id: "p", unitsPerMm: 1 }],
+  pictureSeams: [image(), report, { layout: "straight" }],
+  pixelGrid: [print, { dpi: { x: 150, y: 150 }, scale: 1, shrinkage: { warp: "2%", weft: "1%" } }],
+  pixelPrint: [print, pixelGrid(print, { dpi: 150 })],
+  pixelsPerMetre: [150],
+  place: [crab, { at: [1, 2], width: "1cm", turn: 3, flip: "x" }],
+  placeOfInk: [planes, "#5a5a5a"],
+  planeCell: ["p1", 10, 10],
+  planesOfImage: [image(), { inks: ["#5a5a5a"] }],
+  printingOrder: [planes],
+  readColour: ["#fff", "here"],
+  readColourObject: [{ rgb: () => ({ r: 1, g: 1, b: 1, opacity: 1 }) }, "here"],
+  readColourways: ["ink,Dusk\n#efe6d5,#1f3140\n", { name: "table.csv" }],
+  readDrawing: [DRAWING, { name: "crab" }],
+  readInk: ["#fff", "here"],
+  readLength: ["10in", { where: "here", atLeast: 1, above: 0, atMost: 900 }],
+  readPath: ["M0 0H10"],
+  readPercent: ["10%", { where: "here", atLeast: 0, atMost: 1 }],
+  readResolution: [{ x: 150, y: 150 }, "here"],
+  readSketch: [SKETCH, { name: "smock", filters: true }],
+  readStep: [{ p: 1, q: 3 }],
+  readWindow: [{ x: 0, y: 0, width: 40, height: 40 }],
+  recolour: [print, dusk],
+  recolourDressed: [dressed, dusk],
+  recolourMotif: [crab, { "#c8553d": "#123456" }],
+  rectangleOf: [print],
+  resizePrint: [print, { width: 20, height: 20 }],
+  rollPicture: [image(), { kind: "half-drop" }],
+  satin: [{ ...sizes, ends: 5, move: 2 }],
+  scopeIds: [tree.children, "s"],
+  scopeName: ["crab", DRAWING],
+  screenRows: [{ ...image(), channels: 1, stride: 16 }, repetend.makeScreen("ordered"), { y: 0, height: 1 }],
+  seeColourway: [print, dusk, "protan"],
+  serialise: [tree, { indent: 2 }],
+  simulateVision: ["#c8553d", "protan"],
+  sketchScale: [sketch, { from: [10, 10], to: [90, 10], is: "40cm" }],
+  solvePixels: [{ width: 64, height: 64, dpi: 300, step: { along: "row", p: 1, q: 2 } }],
+  stepped: [{ ...sizes, along: "row", step: "1/3" }],
+  straight: [sizes],
+  tile: [print, { extent: "cell", scope: "s", colourway: "Dusk" }],
+  tileExtent: [print, "cell"],
+  toLab: ["#fff", "D50"],
+  toOklab: ["#fff"],
+  toOklch: ["#fff"],
+  toSvgson: [tree],
+  weightPlane: [planes, "#5a5a5a"],
+  writeColourways: [[dusk], "csv"],
+  writeDocument: [
+    { defs: [], body: [tree] },
+    {
+      width: 4,
+      height: 4,
+      unit: "mm",
+      digits: 3,
+      title: "t",
+      description: "d",
+      data: { a: "b" },
+      attributes: { id: "a" },
+    },
+  ],
+  writeDressed: [dressed, { colourway: "Dusk", pixels: { width: 20, height: 20 } }],
+  writePixels: [print, box, { edges: "hard", overscan: 4 }],
+  yardage: [
+    {
+      print: strip,
+      clothWidth: "1m",
+      seam: "1cm",
+      sketch,
+      scale,
+      pieces: [
+        {
+          name: "front",
+          width: 30,
+          height: 30,
+          count: 1,
+          band: "hem",
+          level: 0,
+          edge: "bottom",
+          gap: 1,
+          cut: "along",
+          match: true,
+          along: 0,
+        },
+        { name: "back", panel: "#front" },
+      ],
+    },
+  ],
+};
+
+/**
+ * What is called for each point, node or row of pixels: a check in there would cost more than the work itself. Those who
+ * build with these have types, or what repetend made.
+ */
+export const BUILDING_BLOCKS: readonly string[] = [
+  // Points, curves and maps.
+  "applyTo",
+  "boxAround",
+  "boxOverlap",
+  "compose",
+  "composeSmooth",
+  "cubicLength",
+  "cubicsOf",
+  "curveAt",
+  "decideFolds",
+  "derivativeOn",
+  "determinant",
+  "directionOn",
+  "findFolds",
+  "flattenCubic",
+  "flattenPath",
+  "growBox",
+  "invert",
+  "invertAt",
+  "invertPatch",
+  "joinCubics",
+  "localAffine",
+  "locateLength",
+  "mapBox",
+  "mapPath",
+  "mapPoint",
+  "measureCurve",
+  "nearestOnCubics",
+  "partOfCubic",
+  "partOfCurve",
+  "patch",
+  "pathArea",
+  "pathBounds",
+  "pointOn",
+  "reverseCubic",
+  "scaling",
+  "secondDerivativeOn",
+  "smoothAffine",
+  "splitCubic",
+  "straightCubic",
+  "stretchAt",
+  "transformPath",
+  "translation",
+  "turning",
+  "writePath",
+  // Nodes and numbers of drawings.
+  "childElements",
+  "handedDown",
+  "svgElement",
+  "svgText",
+  "writeMatrix",
+  "writeNumber",
+  // Rows of pixels and of ink planes.
+  "BandWeigher",
+  "RunWriter",
+  "Separator",
+  "compositeBand",
+  "countMixes",
+  "isPure",
+  "mainInks",
+  "mapRuns",
+  "mixColours",
+  "readCodes",
+  "spreadBand",
+  "weighMixes",
+  // An error is made of what is known.
+  "RepetendError",
+];

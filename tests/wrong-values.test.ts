@@ -1,0 +1,74 @@
+import * as repetend from "repetend";
+import { describe, expect, it } from "vitest";
+import { BUILDING_BLOCKS, RIGHT_CALLS } from "./wrong-values.fixture.js";
+
+/** What people hand in by mistake where nothing checks their types. */
+const WRONG: readonly unknown[] = [null, undefined, 5, Number.NaN, "words", {}, [], [null], () => undefined];
+
+const isPlain = (value: object): boolean => Object.getPrototypeOf(value) === Object.prototype;
+
+/** What a person writes by hand, as opposed to what repetend made, which says so, and to buffers. */
+const isWritten = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === "object" &&
+  value !== null &&
+  (Array.isArray(value) || (isPlain(value) && !("type" in value) && (!("kind" in value) || "step" in value)));
+
+const put = (into: object, key: string, value: unknown): unknown =>
+  Array.isArray(into)
+    ? into.map((item, index) => (String(index) === key ? value : item))
+    : { ...into, [key]: value };
+
+const nameOf = (value: unknown): string =>
+  typeof value === "object" ? JSON.stringify(value) : String(value);
+
+/** The value itself gone wrong, then each of its parts. */
+function* spoil(value: unknown): Generator<{ readonly spoiled: unknown; readonly at: string }> {
+  for (const spoiled of WRONG) yield { spoiled, at: ` = ${nameOf(spoiled)}` };
+  if (!isWritten(value)) return;
+  for (const [key, part] of Object.entries(value)) {
+    for (const { spoiled, at } of spoil(part))
+      yield { spoiled: put(value, key, spoiled), at: `.${key}${at}` };
+  }
+}
+
+const functions = Object.entries<unknown>(repetend).filter(
+  (entry): entry is [string, (...given: readonly unknown[]) => unknown] => typeof entry[1] === "function",
+);
+
+describe("the root entry in plain JavaScript", () => {
+  it("has a right call of every function, but for the building blocks", () => {
+    const names = functions.map(([name]) => name).filter((name) => !BUILDING_BLOCKS.includes(name));
+    expect(Object.keys(RIGHT_CALLS).sort()).toEqual(names.sort());
+  });
+
+  it.each(Object.entries(RIGHT_CALLS))("answers or refuses whatever %s is given", async (name, given) => {
+    const call = functions.find(([known]) => known === name)?.[1];
+    if (call === undefined) throw new Error(`there is no ${name}`);
+    await call(...given);
+    const torn: string[] = [];
+    for (const [index, argument] of given.entries()) {
+      for (const { spoiled, at } of spoil(argument)) {
+        try {
+          await call(...given.map((one, place) => (place === index ? spoiled : one)));
+        } catch (error) {
+          if (!(error instanceof repetend.RepetendError)) torn.push(`argument ${index + 1}${at}: ${error}`);
+        }
+      }
+    }
+    expect(torn).toEqual([]);
+  });
+
+  it.each([
+    [() => repetend.motif(null as never), "drawing", "null"],
+    [() => repetend.place(undefined as never, { at: [0, 0] }), "motif", "undefined"],
+    [() => repetend.straight(undefined as never), "options", "undefined"],
+    [
+      () => repetend.straight({ name: "Sand", width: 9, height: 9, motifs: [], grain: "warp" as never }),
+      "options.grain",
+      "warp",
+    ],
+    [() => repetend.border({ name: "Shore", repeat: 9, width: 9, bands: 5 as never }), "options.bands", "5"],
+  ])("says where, what was met and what is accepted: %s", (call, where, value) => {
+    expect(call).toThrow(expect.objectContaining({ where, value, accepted: expect.stringMatching(/./) }));
+  });
+});
