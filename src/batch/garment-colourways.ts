@@ -79,13 +79,15 @@ function checkGarment({ read, joined, painted }: PaintedGarment): readonly Note[
 }
 
 /** Entries for other prints and for the garment are no fault of this print. */
+const isForOthers = ({ code }: Note): boolean => code === "N_INK_UNKNOWN" || code === "N_INK_UNUSED";
+
 const checkPrint = (print: Print, colourway: Colourway): readonly Note[] =>
-  checkColourway(print, colourway).filter(({ code }) => code !== "N_INK_UNKNOWN");
+  checkColourway(print, colourway).filter((note) => !isForOthers(note));
 
 function checkOwn(mine: readonly string[], name: string, own: readonly Colourway[]): readonly Note[] {
   const colourway = own.find((one) => one.name === name);
   if (colourway !== undefined)
-    return compareInks(mine, colourway).filter(({ code }) => code !== "N_INK_UNKNOWN");
+    return compareInks(mine, colourway).filter((note) => !isForOthers(note));
   const message = `the garment's table has no colourway "${name}": its colours stay as drawn`;
   return [{ level: "warning", code: "N_INK_MISSING", where: name, message }];
 }

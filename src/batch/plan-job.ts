@@ -66,6 +66,11 @@ function motifNotes(print: Print): readonly Note[] {
   );
 }
 
+/** The same is said of each colourway of a table that names more inks than the print uses: once is enough. */
+function tellOnce(notes: readonly Note[]): readonly Note[] {
+  return [...new Map(notes.map((note) => [JSON.stringify(note), note])).values()];
+}
+
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
   const loaded = typeof job === "string" ? await readJob(job) : job;
@@ -127,13 +132,13 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       return { ...file, uncompressed: width * height * bytesPerPixel(file) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    notes: [
+    notes: tellOnce([
       ...motifNotes(print),
       ...print.notes,
       ...tile.notes,
       ...garments.flatMap((one) => one.notes),
       ...notes,
-    ],
+    ]),
   };
   return {
     out,

@@ -25,17 +25,31 @@ describe("compareInks", () => {
     ]);
   });
 
-  it("finds an entry for an ink that the print lacks, with the nearest one and the difference", () => {
-    const notes = compareInks(
-      [SAND, NIGHT],
-      colourway("Dusk", { [SAND]: SAND, [NIGHT]: NIGHT, "#1b2a42": "#000" }),
-    );
+  it("finds an entry that must be meant for an ink without one, with the difference", () => {
+    const notes = compareInks([SAND, NIGHT], colourway("Dusk", { [SAND]: SAND, "#1b2a42": "#000" }));
     const difference = colourDifference(NIGHT, "#1b2a42").toFixed(2);
-    expect(notes.map((note) => note.code)).toEqual(["N_INK_UNKNOWN"]);
-    expect(notes[0]?.message).toBe(
-      `colourway "Dusk" names ink #1b2a42, which the print lacks: nearest is ${NIGHT}, ${difference} in CIEDE2000 away`,
-    );
-    expect(compareInks([], colourway("Dusk", { red: "blue" }))[0]?.message).toMatch(/the print has no inks$/);
+    expect(notes.map((note) => note.code)).toEqual(["N_INK_MISSING", "N_INK_UNKNOWN"]);
+    expect(notes[1]).toMatchObject({
+      level: "warning",
+      message: `colourway "Dusk" names ink #1b2a42, which the print lacks: nearest is ${NIGHT}, ${difference} in CIEDE2000 away`,
+    });
+  });
+
+  it("takes the table of a collection, with entries for other prints, and names them in one note", () => {
+    const shared = { [SAND]: SAND, [NIGHT]: NIGHT, [REED]: REED, "#1b2a42": "#000000" };
+    const notes = compareInks([SAND, NIGHT], colourway("Dusk", shared), { strict: true });
+    expect(notes).toEqual([
+      {
+        level: "info",
+        code: "N_INK_UNUSED",
+        where: REED,
+        message: `the table of colourways also names ${REED}, #1b2a42, which this print does not use`,
+      },
+    ]);
+    expect(compareInks([SAND, NIGHT], colourway("Dawn", shared))).toEqual(notes);
+    expect(compareInks([], colourway("Dusk", { red: "blue" })).map((note) => note.code)).toEqual([
+      "N_INK_UNUSED",
+    ]);
   });
 
   it("finds inks that run into one, just below 1 and not at it", () => {

@@ -29,12 +29,14 @@ export function nearestInk(ink: string, inks: readonly string[]): NearInk | unde
 
 /**
  * What is wrong between the inks of a print and a colourway, as warnings:
- * `N_INK_MISSING`, an ink without an entry; `N_INK_UNKNOWN`, an entry for an ink that the print lacks, with the nearest one
- * and its difference; `N_INKS_MERGE`, two inks of the print that come closer than 1 in CIEDE2000 to each other. Each note's
- * `where` is the ink. An empty list means that nothing is wrong.
+ * `N_INK_MISSING`, an ink without an entry; `N_INK_UNKNOWN`, an entry for an ink that the print lacks where the nearest
+ * ink that it has is missing, and so a slip of the pen, with the difference; `N_INKS_MERGE`, two inks of the print that come
+ * closer than 1 in CIEDE2000 to each other. Each note's `where` is the ink. Other entries for inks that the print lacks are
+ * no fault, since one table may serve all prints of a collection: one `N_INK_UNUSED`, an info and the same for each
+ * colourway of a table, names them all. An empty list means that nothing is wrong and nothing left over.
  *
  * @param inks - The inks of the print, any opaque CSS colours.
- * @param options - `strict`: refuse on the first of them instead.
+ * @param options - `strict`: refuse on the first warning instead.
  * @throws {@link RepetendError} `E_COLOUR` for an ink that cannot be read; with `strict`, `E_COLOURWAY`.
  * @example
  * ```ts
@@ -51,19 +53,19 @@ export function compareInks(
   aColourway(colourway, "colourway");
   partsOf<typeof options>({ strict: maybe(aFlag) })(options, "options");
   const drawn = [...new Set(inks.map((ink) => readInk(ink)))];
-  const notes = [
+  const faults = [
     ...findMissing(drawn, colourway),
     ...findUnknown(drawn, colourway),
     ...findMerging(drawn, colourway),
   ];
-  const [first] = notes;
+  const [first] = faults;
   if (options.strict === true && first !== undefined) {
     throw new RepetendError("E_COLOURWAY", first.message, {
       ...(first.where === undefined ? {} : { where: first.where }),
-      accepted: "an entry for each ink of the print, none besides, and inks that stay apart",
+      accepted: "an entry for each ink of the print, and inks that stay apart",
     });
   }
-  return notes;
+  return [...faults, ...noteUnused(drawn, colourway)];
 }
 
 /**
@@ -102,21 +104,36 @@ function findMissing(drawn: readonly string[], { name, inks }: Colourway): reado
     );
 }
 
-function findUnknown(drawn: readonly string[], { name, inks }: Colourway): readonly Note[] {
+/** The entries for inks that the print lacks, each with the nearest ink of the print. */
+function lacking(drawn: readonly string[], { inks }: Colourway): readonly (readonly [string, NearInk?])[] {
   return Object.keys(inks)
     .filter((ink) => !drawn.includes(ink))
     .map((ink) => {
       const near = nearestInk(ink, drawn);
-      const hint =
-        near === undefined
-          ? "the print has no inks"
-          : `nearest is ${near.ink}, ${write(near.difference)} away`;
-      return warn(
-        "N_INK_UNKNOWN",
-        ink,
-        `colourway "${name}" names ink ${ink}, which the print lacks: ${hint}`,
-      );
+      return near === undefined ? [ink] : [ink, near];
     });
+}
+
+/** Whether an entry is likely meant for its nearest ink, which has none of its own. */
+const isSlip = (near: NearInk | undefined, { inks }: Colourway): near is NearInk =>
+  near !== undefined && !Object.hasOwn(inks, near.ink);
+
+function findUnknown(drawn: readonly string[], colourway: Colourway): readonly Note[] {
+  return lacking(drawn, colourway).flatMap(([ink, near]) => {
+    if (!isSlip(near, colourway)) return [];
+    const lacks = `colourway "${colourway.name}" names ink ${ink}, which the print lacks`;
+    const message = `${lacks}: nearest is ${near.ink}, ${write(near.difference)} away`;
+    return [warn("N_INK_UNKNOWN", ink, message)];
+  });
+}
+
+/** Names no colourway, so that those of one table say the same and are told once. */
+function noteUnused(drawn: readonly string[], colourway: Colourway): readonly Note[] {
+  const unused = lacking(drawn, colourway).flatMap(([ink, near]) => (isSlip(near, colourway) ? [] : [ink]));
+  const [where] = unused;
+  if (where === undefined) return [];
+  const message = `the table of colourways also names ${unused.join(", ")}, which this print does not use`;
+  return [{ level: "info", code: "N_INK_UNUSED", message, where }];
 }
 
 function findMerging(drawn: readonly string[], { name, inks }: Colourway): readonly Note[] {

@@ -26,9 +26,9 @@ const checkOptions = partsOf<CheckColourwayOptions>({
 });
 
 /**
- * What is wrong between a print and a colourway: inks of the print without an entry, entries for inks that the print
- * lacks (with the nearest ink and its CIEDE2000 difference), and inks that come closer than 1 to each other; inks that
- * were given outside sRGB, what they became and how far away that is (these are not refused with `strict`). With
+ * What is wrong between a print and a colourway: inks of the print without an entry, entries that seem meant for one of
+ * these (with the CIEDE2000 difference), and inks that come closer than 1 to each other; which other entries the print
+ * does not use, as in a table that several prints share (an info, not refused with `strict`); inks that were given outside sRGB, what they became and how far away that is (these are not refused with `strict`). With
  * `contacts` also: touching inks that come closer than 5, fine details that come closer than 12 to what they lie on,
  * and an order of lightness that is turned round. An empty list means that nothing is.
  *
