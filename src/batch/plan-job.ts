@@ -71,6 +71,18 @@ function tellOnce(notes: readonly Note[]): readonly Note[] {
   return [...new Map(notes.map((note) => [JSON.stringify(note), note])).values()];
 }
 
+/** Refuses a strike-off that lies beside the cloth: only a border has an end. */
+function checkStrikeOff(input: string, print: Print, { crop, grid }: TilePlan): void {
+  if (print.kind !== "border" || crop === undefined) return;
+  if (crop.y < grid.tile.height && crop.y + crop.height > 0) return;
+  throw new RepetendError("E_SIZE", "the strike-off shows nothing of the cloth", {
+    input,
+    where: "crop",
+    value: `${crop.y} to ${crop.y + crop.height} px across the cloth`,
+    accepted: `a window that meets 0 to ${Number(grid.mm.height.toFixed(3))} mm across the cloth`,
+  });
+}
+
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
   const loaded = typeof job === "string" ? await readJob(job) : job;
@@ -88,6 +100,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     ...(options.strict === undefined ? {} : { strict: options.strict }),
   };
   const tile = planTile(print, tileOptions);
+  checkStrikeOff(loaded.path, print, tile);
   const { separations } = loaded.job.emit ?? {};
   const films =
     separations === undefined

@@ -2,7 +2,7 @@ import { parseArgs } from "node:util";
 import { suggest } from "../batch/index.js";
 import { RepetendError } from "../errors.js";
 import type { Window } from "../repeat/index.js";
-import type { Length } from "../units/index.js";
+import { type Length, readLength } from "../units/index.js";
 import type { Command, CommandArguments } from "./command.js";
 
 const refuse = (command: Command, problem: string, accepted: string): never => {
@@ -107,33 +107,34 @@ export function readBytesOption(given: CommandArguments, name: string): number |
 const asLength = (word: string): Length =>
   /^[+-]?(?:\d+(?:\.\d+)?|\.\d+)$/.test(word) ? Number(word) : word;
 
-/** A length from an option, as the library takes it. */
-export function readLengthOption(given: CommandArguments, name: string): Length | undefined {
+/**
+ * Reads a length above 0 from an option, in mm.
+ *
+ * @throws {@link RepetendError} E_UNIT, E_SIZE when it is none.
+ */
+export function readLengthOption(given: CommandArguments, name: string): number | undefined {
   const text = given.values[name];
-  return text === undefined ? undefined : asLength(text.trim());
+  if (text === undefined) return undefined;
+  return readLength(asLength(text.trim()), { where: `--${name}`, above: 0 });
 }
 
 /**
  * Reads a window of the cloth from an option: four lengths, x, y, width and height.
  *
- * @throws {@link RepetendError} E_USAGE when there are not four.
+ * @throws {@link RepetendError} E_USAGE when there are not four, E_UNIT for a word that is no length.
  */
 export function readWindowOption(given: CommandArguments, name: string): Window | undefined {
   const text = given.values[name];
   if (text === undefined) return undefined;
   const words = text.trim().split(/[\s,]+/);
-  const [x, y, width, height] = words.map(asLength);
-  if (
-    words.length === 4 &&
-    x !== undefined &&
-    y !== undefined &&
-    width !== undefined &&
-    height !== undefined
-  ) {
-    return { x, y, width, height };
+  if (words.length !== 4) {
+    throw new RepetendError("E_USAGE", `--${name} is four lengths: x, y, width and height`, {
+      value: text,
+      accepted: `--${name} "0 10cm 20cm 15cm"`,
+    });
   }
-  throw new RepetendError("E_USAGE", `--${name} is four lengths: x, y, width and height`, {
-    value: text,
-    accepted: `--${name} "0 10cm 20cm 15cm"`,
-  });
+  const [x = 0, y = 0, width = 0, height = 0] = words.map((word) =>
+    readLength(asLength(word), { where: `--${name}` }),
+  );
+  return { x, y, width, height };
 }

@@ -1,5 +1,7 @@
 import { RepetendError } from "../errors.js";
+import { readStep } from "../repeat/index.js";
 import type { SeamLayout, StatedRepeat, StatedSide } from "../seam/index.js";
+import { readLength } from "../units/index.js";
 import type { CommandArguments } from "./command.js";
 
 /** The layouts that have a name of their own. */
@@ -13,7 +15,7 @@ export const LAYOUTS: readonly ["straight", "half-drop", "brick", "border"] = [
 /**
  * The layout that was asked for.
  *
- * @throws {@link RepetendError} E_USAGE for one that is not known.
+ * @throws {@link RepetendError} E_USAGE for one that is not known, E_LAYOUT for a step that is none.
  */
 export function readLayout({ values }: CommandArguments): SeamLayout | undefined {
   const text = values.layout;
@@ -21,7 +23,9 @@ export function readLayout({ values }: CommandArguments): SeamLayout | undefined
   const known = LAYOUTS.find((layout) => layout === text);
   if (known !== undefined) return known;
   const [, along, step] = /^(column|row):(\d+\/\d+)$/.exec(text) ?? [];
-  if (step !== undefined && (along === "column" || along === "row")) return { kind: "stepped", along, step };
+  if (step !== undefined && (along === "column" || along === "row")) {
+    return { kind: "stepped", along, step: readStep(step) };
+  }
   throw new RepetendError("E_USAGE", "there is no such layout", {
     input: "--layout",
     value: text,
@@ -31,15 +35,23 @@ export function readLayout({ values }: CommandArguments): SeamLayout | undefined
 
 /** A side as people write it: a length with its unit, mm without, or pixels. */
 function readSide(text: string): StatedSide {
-  const px = /^\s*(\d*\.?\d+)\s*px\s*$/.exec(text)?.[1];
-  if (px !== undefined) return { px: Number(px) };
-  return /^\s*\d*\.?\d+\s*$/.test(text) ? Number(text) : text;
+  const px = /^(\d*\.?\d+)\s*px$/.exec(text)?.[1];
+  if (px === undefined) {
+    const isNumber = /^\d*\.?\d+$/.test(text);
+    return readLength(isNumber ? Number(text) : text, { where: "--repeat", above: 0 });
+  }
+  if (Number(px) > 0) return { px: Number(px) };
+  throw new RepetendError("E_NUMBER", "a repeat in pixels is more than 0", {
+    where: "--repeat",
+    value: text,
+    accepted: "pixels, above 0",
+  });
 }
 
 /**
  * The repeat that the files are said to hold.
  *
- * @throws {@link RepetendError} E_USAGE for more or fewer than one or two sides.
+ * @throws {@link RepetendError} E_USAGE for more or fewer than one or two sides, E_UNIT, E_SIZE, E_NUMBER for a side.
  */
 export function readRepeat({ values }: CommandArguments): StatedRepeat | undefined {
   const text = values.repeat;

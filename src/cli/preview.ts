@@ -22,15 +22,29 @@ import { writePreviewPage } from "./preview-page.js";
 /** A tile of a preview has about this many pixels, unless a resolution is asked for. */
 const TILE_PIXELS = 500_000;
 
+/** A tile with fewer pixels along a side shows nothing. */
+const LEAST_SIDE = 8;
+
+const MM_PER_INCH = 25.4;
+
 /** A preview of more pixels, all tiles together, is refused: it is held in memory whole. */
 const MOST_PIXELS = 2 ** 27;
 
 /** Between the colourways of a picture, in pixels. */
 const GAP = 24;
 
+const tileOf = (print: Print) => (print.kind === "border" ? cellOf(print) : tileExtent(print, "rectangle"));
+
+/** The lowest resolution at which a tile shows anything, to a hundredth. */
+function leastDpi(print: Print): number {
+  const { width, height } = tileOf(print);
+  return Math.ceil((LEAST_SIDE / Math.min(width, height)) * MM_PER_INCH * 100) / 100;
+}
+
 function previewDpi(print: Print): number {
-  const { width, height } = print.kind === "border" ? cellOf(print) : tileExtent(print, "rectangle");
-  return Math.min(150, Math.max(1, Math.floor(Math.sqrt(TILE_PIXELS / (width * height)) * 25.4)));
+  const { width, height } = tileOf(print);
+  const fitting = Math.floor(Math.sqrt(TILE_PIXELS / (width * height)) * MM_PER_INCH);
+  return Math.max(Math.min(150, Math.max(1, fitting)), leastDpi(print));
 }
 
 /** How often a tile is laid in a picture, along the cloth and across it. */
@@ -40,12 +54,19 @@ const timesOf = (print: Print): { readonly across: number; readonly down: number
 });
 
 /**
- * Refuses a preview that would not fit into memory, before anything is drawn.
+ * Refuses a preview that would show nothing or not fit into memory, before anything is drawn.
  *
- * @throws {@link RepetendError} E_TOO_LARGE.
+ * @throws {@link RepetendError} E_SIZE, E_TOO_LARGE.
  */
 function checkPixels(print: Print, colourways: number, dpi: number, isPicture: boolean): void {
   const { width, height } = pixelGrid(print, { dpi }).tile;
+  if (Math.min(width, height) < LEAST_SIDE) {
+    throw new RepetendError("E_SIZE", "a preview of so few pixels shows nothing", {
+      input: print.name,
+      value: `${width} x ${height} px`,
+      accepted: `--dpi ${leastDpi(print)} or more`,
+    });
+  }
   const { across, down } = timesOf(print);
   const pixels = width * height * colourways * (isPicture ? across * down : 1);
   if (pixels <= MOST_PIXELS) return;
@@ -135,6 +156,13 @@ export const preview: Command = {
     const colourways = await readJobColourways(loaded);
     const out = given.values.out ?? join(loaded.folder, "out", `${slugOf(print.name)}.preview.html`);
     keepInputs(loaded, [out]);
+    if (!/\.(?:html?|png)$/i.test(out)) {
+      throw new RepetendError("E_USAGE", "a preview is a page or a picture", {
+        input: "--out",
+        value: out,
+        accepted: "a name that ends on .html or .png",
+      });
+    }
     await makePreview(print, colourways.length > 0 ? colourways : [AS_DRAWN], out, {
       dpi: dpi ?? previewDpi(print),
       ...(signal === undefined ? {} : { signal }),
