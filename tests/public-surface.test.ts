@@ -196,10 +196,18 @@ describe("the public surface", () => {
 
   it("of repetend/board", () => {
     expect(surfaceOf("board/")).toMatchInlineSnapshot(`
-      "./spec-sheet.js:
+      "./colourway-board.js:
+        colourwayBoard,
+      ./line-sheet.js:
+        lineSheet,
+      ./paper.js:
+        type BoardPage, type PageFormat,
+      ./spec-sheet.js:
         specSheet,
       ./types.js:
-        type SheetCoverage, type SheetSeams, type SpecSheetOptions,"
+        type BoardGarment, type BoardPrint, type ColourwayBoardOptions, type LineCloth,
+        type LineSheetOptions, type LineStyle, type SheetCoverage, type SheetFact, type SheetHead,
+        type SheetSeams, type SpecSheetOptions,"
     `);
   });
 

@@ -70,6 +70,15 @@ function pixels(print: Print, grid: PixelGrid): readonly Fact[] {
 
 const spaced = (percent: string): string => percent.replace(/\s*%/, " %").replace("-", "\u2212");
 
+/** A print in a line: its layout, and the sizes that matter of it. */
+export function describePrint(print: Print): string {
+  const size =
+    print.kind === "border"
+      ? `${writeLength(print.repeat)} repeat, ${writeLength(print.width)} cloth`
+      : writeSize(print.width, print.height);
+  return capitalise(`${describeLayout(print)}, ${size}`);
+}
+
 /** With a capital first. */
 export function capitalise(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);

@@ -86,15 +86,20 @@ export function round(value: number): string {
 }
 
 /** A page as SVG text, true to size. */
-export function writePage(title: string, defs: readonly SvgElement[], body: readonly SvgElement[]): string {
-  const { width, height } = PAGE;
+export function writePage(
+  title: string,
+  defs: readonly SvgElement[],
+  body: readonly SvgElement[],
+  size: { readonly width: number; readonly height: number } = PAGE,
+): string {
+  const [width, height] = [round(size.width), round(size.height)];
   const attributes = {
     xmlns: "http://www.w3.org/2000/svg",
     width: `${width}mm`,
     height: `${height}mm`,
     viewBox: `0 0 ${width} ${height}`,
   };
-  const paper = element("rect", { width: String(width), height: String(height), fill: TONES.paper });
+  const paper = element("rect", { width, height, fill: TONES.paper });
   return serialise(
     element("svg", attributes, [
       element("title", {}, [text(title)]),

@@ -2,11 +2,11 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { colourway } from "../colour/index.js";
 import type { Note } from "../errors.js";
-import { type Box, boxOverlap, pathBounds, readPath } from "../geometry/index.js";
+import { boxOverlap } from "../geometry/index.js";
 import { motif } from "../motif/index.js";
 import { border, halfDrop, inksOf, type Print, pixelGrid, place, straight } from "../repeat/index.js";
 import type { SeamReport } from "../seam/index.js";
-import { parseTree, type SvgElement } from "../svg/index.js";
+import { allWords, wordsOf } from "./page.fixture.js";
 import { PAGE } from "./page.js";
 import { specSheet } from "./spec-sheet.js";
 import type { SpecSheetOptions } from "./types.js";
@@ -39,31 +39,6 @@ const REEDS = halfDrop({
   motifs: [place(REED, { at: ["9cm", "8cm"], width: "12cm" })],
 });
 const DUSK = colourway("Dusk", { "#d7e3e0": "#1b2a41", "#1b2a41": "#e8b4a0", "#f2ead8": "#20242c" });
-
-interface Written {
-  readonly words: string;
-  readonly box: Box;
-}
-
-/** Every line of words of a page, and the box that its strokes' middles lie in. */
-function wordsOf(page: string): readonly Written[] {
-  const written: Written[] = [];
-  const walk = (one: SvgElement): void => {
-    for (const child of one.children) {
-      if (child.type !== "element") continue;
-      const [title] = child.children.flatMap((inner) =>
-        inner.type === "element" && inner.name === "title" ? inner.children : [],
-      );
-      const box = pathBounds(readPath(child.attributes.d ?? ""));
-      if (child.name === "path" && title?.type === "text" && box) written.push({ words: title.value, box });
-      if (child.name !== "defs") walk(child);
-    }
-  };
-  walk(parseTree(page));
-  return written;
-}
-
-const allWords = (pages: readonly string[]) => pages.flatMap(wordsOf).map(({ words }) => words);
 
 const open: SeamReport = {
   kind: "seam-report",

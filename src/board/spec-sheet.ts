@@ -1,10 +1,9 @@
 import type { Colourway } from "../colour/index.js";
-import { describeLayout, inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
+import { inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
 import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
-import { capitalise, listFacts } from "./facts.js";
-import { writeLength, writeSize } from "./figures.js";
+import { describePrint, listFacts } from "./facts.js";
 import { drawInks, listInks } from "./ink-table.js";
 import { drawNotes } from "./note-list.js";
 import {
@@ -19,6 +18,7 @@ import {
   writePage,
 } from "./page.js";
 import { Pages } from "./pages.js";
+import { AS_DRAWN } from "./pick-colourway.js";
 import { drawRepeat } from "./repeat-picture.js";
 import type { SheetSeams, SpecSheetOptions } from "./types.js";
 
@@ -150,14 +150,7 @@ function layCards(
   }
 }
 
-const AS_DRAWN: Colourway = { kind: "colourway", name: "As drawn", inks: {} };
-
 function drawTitle(print: Print, accent: string): readonly SvgElement[] {
-  const layout = describeLayout(print);
-  const size =
-    print.kind === "border"
-      ? `${writeLength(print.repeat)} repeat, ${writeLength(print.width)} cloth`
-      : writeSize(print.width, print.height);
   const y = PAGE.top + 4 + CAPITALS.title;
   const room = PAGE.right - PAGE.left;
   // A long name is written smaller before it is cut.
@@ -166,7 +159,7 @@ function drawTitle(print: Print, accent: string): readonly SvgElement[] {
   return [
     element("rect", { ...boxAttributes({ x: PAGE.left, y: PAGE.top, width: 14, height: 1 }), fill: accent }),
     writeIn(print.name, PAGE.left, y, room, { capital, weight: "light" }),
-    writeIn(capitalise(`${layout}, ${size}`), PAGE.left, y + 6, 120, {
+    writeIn(describePrint(print), PAGE.left, y + 6, 120, {
       ink: TONES.grey,
       capital: CAPITALS.name * 0.9,
     }),
