@@ -196,18 +196,10 @@ describe("the public surface", () => {
 
   it("of repetend/board", () => {
     expect(surfaceOf("board/")).toMatchInlineSnapshot(`
-      "./colourway-board.js:
-        colourwayBoard,
-      ./line-sheet.js:
-        lineSheet,
-      ./paper.js:
-        type BoardPage, type PageFormat,
-      ./spec-sheet.js:
+      "./spec-sheet.js:
         specSheet,
       ./types.js:
-        type BoardGarment, type BoardPrint, type ColourwayBoardOptions, type LineCloth,
-        type LineSheetOptions, type LineStyle, type SheetCoverage, type SheetFact, type SheetHead,
-        type SheetSeams, type SpecSheetOptions,"
+        type SheetCoverage, type SheetSeams, type SpecSheetOptions,"
     `);
   });
 
@@ -237,7 +229,7 @@ describe("the public surface", () => {
       ./print-seams.js:
         type CheckedPrint, type PrintSeamsOptions, checkPrintPicture, checkPrintSeams,
       ./read-file.js:
-        readBytes, readText,
+        type ReadOptions, readBytes, readText,
       ./read-job.js:
         type LoadedJob, parseJob, readJob,
       ./strays.js:

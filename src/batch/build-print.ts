@@ -14,7 +14,7 @@ import {
   straight,
 } from "../repeat/index.js";
 import type { JobMotif, JobPrint } from "./job.js";
-import { readBytes, readText } from "./read-file.js";
+import { type ReadOptions, readBytes, readText } from "./read-file.js";
 import type { LoadedJob } from "./read-job.js";
 
 /** A drawing may be as large as the guard of the svg room lets in. */
@@ -58,8 +58,8 @@ export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
 }
 
 /** Reads the bytes of a drawing, not text: what is no UTF-8 is refused where drawings are read. */
-export function readDrawingBytes(path: string): Promise<Uint8Array> {
-  return readBytes(path, DRAWING_LIMIT);
+export function readDrawingBytes(path: string, signal?: AbortSignal): Promise<Uint8Array> {
+  return readBytes(path, DRAWING_LIMIT, signal);
 }
 
 /**
@@ -67,16 +67,19 @@ export function readDrawingBytes(path: string): Promise<Uint8Array> {
  *
  * @throws `RepetendError` E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
  */
-export async function readMotif(path: string): Promise<Motif> {
-  const bytes = await readDrawingBytes(path);
+export async function readMotif(path: string, { signal }: ReadOptions = {}): Promise<Motif> {
+  const bytes = await readDrawingBytes(path, signal);
   return namingFile(path, () => motif(bytes, { name: basename(path, extname(path)) }));
 }
 
-async function readMotifs({ job, folder }: LoadedJob): Promise<ReadonlyMap<string, Motif>> {
+async function readMotifs(
+  { job, folder }: LoadedJob,
+  options: ReadOptions,
+): Promise<ReadonlyMap<string, Motif>> {
   const motifs = new Map<string, Motif>();
   for (const { file } of motifsOf(job.print)) {
     const path = resolve(folder, file);
-    if (!motifs.has(path)) motifs.set(path, await readMotif(path));
+    if (!motifs.has(path)) motifs.set(path, await readMotif(path, options));
   }
   return motifs;
 }
@@ -114,13 +117,13 @@ function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => r
  * print.kind; // "border"
  * ```
  */
-export async function buildPrint(loaded: LoadedJob): Promise<Print> {
-  const motifs = await readMotifs(loaded);
+export async function buildPrint(loaded: LoadedJob, options: ReadOptions = {}): Promise<Print> {
+  const motifs = await readMotifs(loaded, options);
   const placeAll = (list: readonly JobMotif[]) =>
-    list.map(({ file, ...options }) => {
+    list.map(({ file, ...placing }) => {
       const drawing = motifs.get(resolve(loaded.folder, file));
       if (drawing === undefined) throw new RepetendError("E_READ", "a motif was not read", { input: file });
-      return place(drawing, options);
+      return place(drawing, placing);
     });
   return naming(loaded.path, () => makePrint(loaded.job.print, placeAll));
 }
@@ -130,8 +133,11 @@ export async function buildPrint(loaded: LoadedJob): Promise<Print> {
  *
  * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
-export async function readJobColourways({ job, folder }: LoadedJob): Promise<readonly Colourway[]> {
-  return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways));
+export async function readJobColourways(
+  { job, folder }: LoadedJob,
+  options: ReadOptions = {},
+): Promise<readonly Colourway[]> {
+  return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways), options);
 }
 
 /**
@@ -139,7 +145,10 @@ export async function readJobColourways({ job, folder }: LoadedJob): Promise<rea
  *
  * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
-export async function readColourwayTable(path: string): Promise<readonly Colourway[]> {
-  const text = await readText(path, TABLE_LIMIT);
+export async function readColourwayTable(
+  path: string,
+  { signal }: ReadOptions,
+): Promise<readonly Colourway[]> {
+  const text = await readText(path, TABLE_LIMIT, signal);
   return naming(path, () => readColourways(text));
 }

@@ -13,10 +13,14 @@ import { readVersions } from "./version.js";
 const INPUT_LIMIT = 2 ** 30;
 
 /** Each file by its name as seen from the job, and what it holds. */
-async function hashInputs(folder: string, paths: readonly string[]): Promise<readonly (readonly string[])[]> {
+async function hashInputs(
+  folder: string,
+  paths: readonly string[],
+  signal?: AbortSignal,
+): Promise<readonly (readonly string[])[]> {
   return Promise.all(
     [...new Set(paths)].sort().map(async (path) => {
-      const hash = createHash("sha256").update(await readBytes(path, INPUT_LIMIT));
+      const hash = createHash("sha256").update(await readBytes(path, INPUT_LIMIT, signal));
       return [relative(folder, path), hash.digest("hex")] as const;
     }),
   );
@@ -33,10 +37,12 @@ export async function keysOf(
     colourways,
     garments,
     options,
+    signal,
   }: {
     readonly colourways: readonly Colourway[];
     readonly garments: readonly PlannedGarment[];
     readonly options: TilePlanOptions;
+    readonly signal?: AbortSignal;
   },
 ): Promise<ReadonlyMap<string, string>> {
   const versions = await readVersions();
@@ -46,10 +52,11 @@ export async function keysOf(
     folder,
     job: { print: job.print, ...(job.emit ? { emit: job.emit } : {}) },
   });
-  const inputs = await hashInputs(folder, drawings);
+  const inputs = await hashInputs(folder, drawings, signal);
   const worn = await hashInputs(
     folder,
     garments.flatMap((one) => one.read.inputs),
+    signal,
   );
   // What else is written does not show in a file, but the number of colourways decides how it is made.
   const { dpi, scale, shrinkage, edges, compression, space } = options;

@@ -86,8 +86,7 @@ const checkPrint = (print: Print, colourway: Colourway): readonly Note[] =>
 
 function checkOwn(mine: readonly string[], name: string, own: readonly Colourway[]): readonly Note[] {
   const colourway = own.find((one) => one.name === name);
-  if (colourway !== undefined)
-    return compareInks(mine, colourway).filter((note) => !isForOthers(note));
+  if (colourway !== undefined) return compareInks(mine, colourway).filter((note) => !isForOthers(note));
   const message = `the garment's table has no colourway "${name}": its colours stay as drawn`;
   return [{ level: "warning", code: "N_INK_MISSING", where: name, message }];
 }

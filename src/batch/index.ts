@@ -25,7 +25,7 @@ export {
   checkPrintSeams,
   type PrintSeamsOptions,
 } from "./print-seams.js";
-export { readBytes, readText } from "./read-file.js";
+export { type ReadOptions, readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
 export { clearStrays } from "./strays.js";
 export { readVersion } from "./version.js";

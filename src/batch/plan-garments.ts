@@ -7,6 +7,7 @@ import type { Placement, Print } from "../repeat/index.js";
 import { naming } from "./build-print.js";
 import { checkGarmentColourways, joinColourways, type PaintedGarment } from "./garment-colourways.js";
 import { type GarmentReport, notesOfGarment, reportGarment } from "./garment-report.js";
+import type { ReadOptions } from "./read-file.js";
 import { type ReadGarment, readGarments } from "./read-garments.js";
 import type { LoadedJob } from "./read-job.js";
 
@@ -26,7 +27,7 @@ export interface PlannedGarments {
 }
 
 /** How the garments of a job are planned. */
-export interface PlanGarmentsOptions {
+export interface PlanGarmentsOptions extends ReadOptions {
   readonly colourways: readonly Colourway[];
   readonly strict: boolean;
 }
@@ -64,9 +65,9 @@ function layOut(garment: ReadGarment, print: Print): Dressed {
 export async function planGarments(
   loaded: LoadedJob,
   print: Print,
-  { colourways, strict }: PlanGarmentsOptions,
+  { colourways, strict, ...reading }: PlanGarmentsOptions,
 ): Promise<PlannedGarments> {
-  const garments = await readGarments(loaded);
+  const garments = await readGarments(loaded, reading);
   const slugs = slugsOf(garments.map(({ name }) => name));
   // A garment is shown to people: where only TIFFs are asked for, it is a PNG.
   const asked = loaded.job.emit?.formats;

@@ -36,6 +36,8 @@ export interface PlanJobOptions {
   readonly length?: Length;
   /** Adds a strike-off: this window of the cloth as printed. Default: as the job has it. */
   readonly crop?: Window;
+  /** Stops the work. */
+  readonly signal?: AbortSignal;
 }
 
 /** A job with everything that it names, read and worked out. */
@@ -85,10 +87,11 @@ function checkStrikeOff(input: string, print: Print, { crop, grid }: TilePlan): 
 
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
-  const loaded = typeof job === "string" ? await readJob(job) : job;
+  const reading = options.signal === undefined ? {} : { signal: options.signal };
+  const loaded = typeof job === "string" ? await readJob(job, reading) : job;
   const out = options.out ?? join(loaded.folder, "out");
-  const print = await buildPrint(loaded);
-  const colourways = await readJobColourways(loaded);
+  const print = await buildPrint(loaded, reading);
+  const colourways = await readJobColourways(loaded, reading);
   const { profile, ...emit } = loaded.job.emit ?? {};
   const tileOptions = {
     dpi: DEFAULT_DPI,
@@ -121,6 +124,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const { garments, notes } = await planGarments(loaded, print, {
     colourways,
     strict: options.strict ?? false,
+    ...reading,
   });
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
   const sheet = planSheet(print.name, loaded.job.emit);
@@ -163,7 +167,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     tile,
     garments,
     plan,
-    keys: await keysOf(loaded, files, { colourways, garments, options: tileOptions }),
+    keys: await keysOf(loaded, files, { colourways, garments, options: tileOptions, ...reading }),
   };
 }
 

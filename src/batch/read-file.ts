@@ -1,25 +1,33 @@
 import { RepetendError } from "../errors.js";
 import { readWithin } from "../raster/read-within.js";
 
+/** How files are read. */
+export interface ReadOptions {
+  /** Stops waiting for a pipe. */
+  readonly signal?: AbortSignal;
+}
+
 /**
  * Reads a file whole.
  *
  * @param limit the most bytes that are read.
+ * @param signal stops waiting for a pipe.
  * @throws `RepetendError` E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
  */
-export function readBytes(path: string, limit: number): Promise<Uint8Array> {
-  return readWithin(path, limit);
+export function readBytes(path: string, limit: number, signal?: AbortSignal): Promise<Uint8Array> {
+  return readWithin(path, limit, signal);
 }
 
 /**
  * Reads a text file as UTF-8, without its byte-order mark.
  *
  * @param limit the most bytes that are read.
+ * @param signal stops waiting for a pipe.
  * @throws `RepetendError` E_READ when it cannot be read, E_ENCODING when it is not UTF-8, E_LIMIT when it is
  * larger than the limit.
  */
-export async function readText(path: string, limit: number): Promise<string> {
-  const bytes = await readBytes(path, limit);
+export async function readText(path: string, limit: number, signal?: AbortSignal): Promise<string> {
+  const bytes = await readBytes(path, limit, signal);
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch (error) {

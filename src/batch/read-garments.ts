@@ -12,6 +12,7 @@ import {
   readJobColourways,
 } from "./build-print.js";
 import type { JobGarment } from "./garment-job.js";
+import type { ReadOptions } from "./read-file.js";
 import { type LoadedJob, readJob } from "./read-job.js";
 
 /** The print of another job that panels of a garment take, with the colourways of its own table. */
@@ -38,15 +39,23 @@ export interface ReadGarment {
 type Companions = ReadonlyMap<string, Companion & { readonly inputs: readonly string[] }>;
 
 /** Reads the companion prints of a job, each once. */
-async function readCompanions(loaded: LoadedJob, garments: readonly JobGarment[]): Promise<Companions> {
+async function readCompanions(
+  loaded: LoadedJob,
+  garments: readonly JobGarment[],
+  options: ReadOptions,
+): Promise<Companions> {
   const companions = new Map<string, Companion & { readonly inputs: readonly string[] }>();
   for (const { print } of garments.flatMap(({ panels }) => panels)) {
     if (print === undefined) continue;
     const path = resolve(loaded.folder, print);
     if (companions.has(path)) continue;
-    const job = await readJob(path);
+    const job = await readJob(path, options);
     const inputs = [path, ...inputsOf(job)];
-    companions.set(path, { print: await buildPrint(job), colourways: await readJobColourways(job), inputs });
+    companions.set(path, {
+      print: await buildPrint(job, options),
+      colourways: await readJobColourways(job, options),
+      inputs,
+    });
   }
   return companions;
 }
@@ -55,13 +64,14 @@ async function readGarment(
   loaded: LoadedJob,
   garment: JobGarment,
   companions: Companions,
+  options: ReadOptions,
 ): Promise<ReadGarment> {
   const { name, scale, clothWidth, dpi } = garment;
   const path = resolve(loaded.folder, garment.sketch);
-  const bytes = await readDrawingBytes(path);
+  const bytes = await readDrawingBytes(path, options.signal);
   const sketch = namingFile(path, () => readSketch(bytes, { name: basename(path, extname(path)) }));
   const table = garment.colourways === undefined ? undefined : resolve(loaded.folder, garment.colourways);
-  const own = table === undefined ? undefined : await readColourwayTable(table);
+  const own = table === undefined ? undefined : await readColourwayTable(table, options);
   const taken = garment.panels.flatMap(({ print }) => {
     const found = print === undefined ? undefined : companions.get(resolve(loaded.folder, print));
     return found === undefined ? [] : [found];
@@ -89,7 +99,10 @@ async function readGarment(
  * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; what drawings, jobs and tables refuse, with the
  * file's name; E_JOB for two garments of one name.
  */
-export async function readGarments(loaded: LoadedJob): Promise<readonly ReadGarment[]> {
+export async function readGarments(
+  loaded: LoadedJob,
+  options: ReadOptions = {},
+): Promise<readonly ReadGarment[]> {
   const { garments = [] } = loaded.job;
   const twice = garments.find(({ name }, index) => garments.findIndex((one) => one.name === name) < index);
   if (twice !== undefined)
@@ -99,8 +112,8 @@ export async function readGarments(loaded: LoadedJob): Promise<readonly ReadGarm
       value: twice.name,
       accepted: "a name of its own for each garment",
     });
-  const companions = await readCompanions(loaded, garments);
+  const companions = await readCompanions(loaded, garments, options);
   const read: ReadGarment[] = [];
-  for (const garment of garments) read.push(await readGarment(loaded, garment, companions));
+  for (const garment of garments) read.push(await readGarment(loaded, garment, companions, options));
   return read;
 }

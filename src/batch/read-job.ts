@@ -5,7 +5,7 @@ import { RepetendError } from "../errors.js";
 import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
 import { JOB_SCHEMA } from "./job-schema.js";
-import { readText } from "./read-file.js";
+import { type ReadOptions, readText } from "./read-file.js";
 
 /** A job that was read and checked. */
 export interface LoadedJob {
@@ -146,7 +146,7 @@ export function parseJob(text: string, input: string): Job {
  * Reads and checks a job file: JSON, or YAML of the same shape.
  *
  * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_JOB with `line:column` and the path
- * (`print.bands[2].from`), the value and what is accepted.
+ * (`print.bands[2].from`), the value and what is accepted. The signal's reason when it stops waiting for a pipe.
  *
  * @example
  * ```ts
@@ -155,7 +155,7 @@ export function parseJob(text: string, input: string): Job {
  * job.print.name; // "Saltmarsh border"
  * ```
  */
-export async function readJob(path: string): Promise<LoadedJob> {
-  const text = await readText(path, BYTE_LIMIT);
+export async function readJob(path: string, { signal }: ReadOptions = {}): Promise<LoadedJob> {
+  const text = await readText(path, BYTE_LIMIT, signal);
   return { path, folder: resolve(dirname(path)), job: parseJob(text, path) };
 }

@@ -1,5 +1,5 @@
 import { join, parse } from "node:path";
-import { buildPrint, checkPrintPicture, readBytes, readJob } from "../batch/index.js";
+import { buildPrint, checkPrintPicture, type ReadOptions, readBytes, readJob } from "../batch/index.js";
 import { keepFiles } from "../batch/keep-inputs.js";
 import { slugsOf } from "../emit/index.js";
 import { nameInput, RepetendError } from "../errors.js";
@@ -75,15 +75,19 @@ async function checkBytes(bytes: Uint8Array, wanted: Wanted): Promise<Checked & 
 }
 
 /** The tile of a job is laid as its print says. */
-async function checkJob(path: string, dpi: number): Promise<Checked> {
-  const print = await buildPrint(await readJob(path));
+async function checkJob(path: string, dpi: number, reading: ReadOptions): Promise<Checked> {
+  const print = await buildPrint(await readJob(path, reading), reading);
   const layout = print.kind === "border" ? "border" : "straight";
   return { layout, ...(await checkPrintPicture(print, { dpi })) };
 }
 
-async function checkFile(path: string, wanted: Wanted): Promise<Checked & { choice?: LayoutChoice }> {
-  if (/\.(?:json|ya?ml)$/i.test(path)) return checkJob(path, wanted.dpi);
-  const bytes = await readBytes(path, PICTURE_LIMIT);
+async function checkFile(
+  path: string,
+  wanted: Wanted,
+  reading: ReadOptions,
+): Promise<Checked & { choice?: LayoutChoice }> {
+  if (/\.(?:json|ya?ml)$/i.test(path)) return checkJob(path, wanted.dpi, reading);
+  const bytes = await readBytes(path, PICTURE_LIMIT, reading.signal);
   try {
     return await checkBytes(bytes, wanted);
   } catch (error) {
@@ -162,7 +166,7 @@ export const check: Command = {
     const findings: Finding[] = [];
     for (const [index, file] of given.files.entries()) {
       signal?.throwIfAborted();
-      const checked = await checkFile(file, wanted);
+      const checked = await checkFile(file, wanted, signal === undefined ? {} : { signal });
       const { layout, report, choice } = checked;
       const slug = slugs[index] ?? "tile";
       const pictures = folder === undefined ? undefined : await writeSeamPictures(folder, slug, checked);

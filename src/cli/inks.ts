@@ -1,12 +1,12 @@
-import { buildPrint, readJob, readMotif } from "../batch/index.js";
+import { buildPrint, type ReadOptions, readJob, readMotif } from "../batch/index.js";
 import type { InkUse } from "../motif/index.js";
 import { inksOf } from "../repeat/index.js";
 import { type Command, EXIT } from "./command.js";
 
-async function readInks(path: string): Promise<readonly InkUse[]> {
+async function readInks(path: string, reading: ReadOptions): Promise<readonly InkUse[]> {
   return /\.(?:json|ya?ml)$/i.test(path)
-    ? inksOf(await buildPrint(await readJob(path)))
-    : (await readMotif(path)).inks;
+    ? inksOf(await buildPrint(await readJob(path, reading), reading))
+    : (await readMotif(path, reading)).inks;
 }
 
 /** The inks of several files as one list, most used first, ties by ink. */
@@ -32,7 +32,7 @@ export const inks: Command = {
     const lists: (readonly InkUse[])[] = [];
     for (const file of files) {
       signal?.throwIfAborted();
-      lists.push(await readInks(file));
+      lists.push(await readInks(file, signal === undefined ? {} : { signal }));
     }
     const all = addUp(lists);
     if (flags.has("json")) stdout.write(`${JSON.stringify({ inks: all }, null, 2)}\n`);

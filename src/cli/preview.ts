@@ -151,9 +151,10 @@ export const preview: Command = {
   run: async (given, { stdout, signal }) => {
     const [path = ""] = given.files;
     const dpi = readPositive(given, "dpi");
-    const loaded = await readJob(path);
-    const print = await buildPrint(loaded);
-    const colourways = await readJobColourways(loaded);
+    const reading = signal === undefined ? {} : { signal };
+    const loaded = await readJob(path, reading);
+    const print = await buildPrint(loaded, reading);
+    const colourways = await readJobColourways(loaded, reading);
     const out = given.values.out ?? join(loaded.folder, "out", `${slugOf(print.name)}.preview.html`);
     keepInputs(loaded, [out]);
     if (!/\.(?:html?|png)$/i.test(out)) {
@@ -165,7 +166,7 @@ export const preview: Command = {
     }
     await makePreview(print, colourways.length > 0 ? colourways : [AS_DRAWN], out, {
       dpi: dpi ?? previewDpi(print),
-      ...(signal === undefined ? {} : { signal }),
+      ...reading,
     });
     stdout.write(`${out}\n`);
     return EXIT.done;

@@ -1,4 +1,6 @@
+import { execFileSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { open } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -37,6 +39,41 @@ describe("readWithin", () => {
 
   it.runIf(existsSync("/proc/self/status"))("reads what states no size, but has an end", async () => {
     expect(new TextDecoder().decode(await readWithin("/proc/self/status", 1e6))).toContain("Name:");
+  });
+
+  describe.skipIf(process.platform === "win32")("with a pipe", () => {
+    const makePipe = (name: string): string => {
+      const pipe = join(folder, name);
+      execFileSync("mkfifo", [pipe]);
+      return pipe;
+    };
+    // Opened for both, a pipe waits for no reader.
+    const openWriter = (pipe: string) => open(pipe, "r+");
+
+    it("refuses one into which nobody writes", async () => {
+      expect(await refusal(makePipe("dry"), 10)).toBe(
+        "E_READ cannot read: nothing is written into this pipe",
+      );
+    });
+
+    it("waits for what its writer has not written yet, and reads to the end", async () => {
+      const pipe = makePipe("creek");
+      const writer = await openWriter(pipe);
+      const reading = readWithin(pipe, 10);
+      await writer.write("ebb");
+      await writer.close();
+      expect(new TextDecoder().decode(await reading)).toBe("ebb");
+    });
+
+    it("stops waiting when it is told to", async () => {
+      const pipe = makePipe("slack");
+      const writer = await openWriter(pipe);
+      const stop = new AbortController();
+      const reading = readWithin(pipe, 10, stop.signal);
+      stop.abort(new Error("enough"));
+      await expect(reading).rejects.toThrow("enough");
+      await writer.close();
+    });
   });
 
   it("says why a file cannot be read", async () => {
