@@ -52,18 +52,20 @@ async function stopHalfWay(job: string, out: string, signal: "SIGINT" | "SIGKILL
   return end;
 }
 
+/** What each file in a folder holds. */
+const hashes = (dir: string) =>
+  namesIn(dir).map((name) => [
+    name,
+    createHash("sha256")
+      .update(readFileSync(join(dir, name)))
+      .digest("hex"),
+  ]);
+
 describe("the installed command", () => {
   it("survives SIGINT and SIGKILL with whole files only, and finishes on the next run", async () => {
     const job = join(folder, "saltmarsh", "border.job.json");
     const whole = join(folder, "whole");
     expect(run("make", job, "--out", whole).status).toBe(0);
-    const hashes = (dir: string) =>
-      namesIn(dir).map((name) => [
-        name,
-        createHash("sha256")
-          .update(readFileSync(join(dir, name)))
-          .digest("hex"),
-      ]);
 
     const out = join(folder, "out");
     expect(await stopHalfWay(job, out, "SIGINT")).toBe(130);
@@ -84,13 +86,6 @@ describe("the installed command", () => {
 
   it("ends with the same bytes after a kill at any moment, and leaves no process behind", async () => {
     const job = join(folder, "saltmarsh", "half-drop.job.json");
-    const hashes = (dir: string) =>
-      namesIn(dir).map((name) => [
-        name,
-        createHash("sha256")
-          .update(readFileSync(join(dir, name)))
-          .digest("hex"),
-      ]);
     const whole = join(folder, "half-drop-whole");
     const start = performance.now();
     expect(run("make", job, "--out", whole).status).toBe(0);

@@ -1,6 +1,7 @@
 import type { PixelImage } from "../image/index.js";
 import { cropImage } from "../raster/index.js";
 import { findRepeat, type RepeatEstimate, type SeamLayout } from "../seam/index.js";
+import { commonDivisor } from "../units/ratio.js";
 
 /** What of a picture is checked, as which layout, and why. */
 export interface LayoutChoice {
@@ -35,8 +36,6 @@ export function nameLayout(layout: SeamLayout): string {
   return `${along === "column" ? "columns" : "rows"} stepped by ${fraction}`;
 }
 
-const divisor = (one: number, other: number): number => (other === 0 ? one : divisor(other, one % other));
-
 /** The layout under which a block of `columns` by `rows` cells repeats. */
 function layoutOfBlock(
   layout: Exclude<RepeatEstimate["layout"], "none">,
@@ -54,7 +53,7 @@ function layoutOfBlock(
   const [over, within] = named.along === "column" ? [columns, rows] : [rows, columns];
   const rest = (over * p) % q;
   if (rest === 0) return "straight";
-  const common = divisor(rest, q * within);
+  const common = commonDivisor(rest, q * within);
   const step = { p: rest / common, q: (q * within) / common };
   if (step.q > LARGEST_STEP) return undefined;
   if (step.q === 2) return named.along === "column" ? "half-drop" : "brick";

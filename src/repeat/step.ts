@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import type { Step } from "../geometry/lattice.js";
+import { commonDivisor } from "../units/ratio.js";
 
 /** A step as people write it: `"1/3"`, or `{ p: 1, q: 3 }`. */
 export type StepLike = string | Step;
@@ -7,12 +8,9 @@ export type StepLike = string | Step;
 /** More columns than this in one tile is a slip of the pen, not a layout. */
 const LARGEST_STEP = 64;
 
-const commonDivisor = (one: number, other: number): number =>
-  other === 0 ? one : commonDivisor(other, one % other);
-
 /** Tells whether two whole numbers have no common divisor but 1. */
 export function areCoprime(one: number, other: number): boolean {
-  return commonDivisor(Math.abs(one), Math.abs(other)) === 1;
+  return commonDivisor(one, other) === 1;
 }
 
 /**

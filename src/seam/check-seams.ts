@@ -4,6 +4,7 @@ import type { PixelImage, Rasterise } from "../image/index.js";
 import type { Tile } from "../repeat/index.js";
 import { readDrawing } from "../svg/index.js";
 import { readResolution } from "../units/index.js";
+import { commonDivisor } from "../units/ratio.js";
 import { checkEdge } from "./check-edge.js";
 import { aTile, seamOptions } from "./checks.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
@@ -97,10 +98,8 @@ function layoutOf(tile: Tile): SeamLayout {
   return "straight";
 }
 
-const divisor = (one: number, other: number): number => (other === 0 ? one : divisor(other, one % other));
-
 const reduce = ({ p, q }: { p: number; q: number }): { p: number; q: number } => {
-  const common = divisor(p, q);
+  const common = commonDivisor(p, q);
   return { p: p / common, q: q / common };
 };
 

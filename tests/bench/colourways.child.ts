@@ -7,8 +7,9 @@ import sharp from "sharp";
 import { type Colourway, colourway } from "../../src/colour/index.js";
 import { BandPool, emitSeparations, emitTile } from "../../src/emit/index.js";
 import { inksOf, type Print, pixelGrid, pixelPrint, recolour, writePixels } from "../../src/repeat/index.js";
+import { seeded } from "../seeded.fixture.js";
 import { seconds } from "./measure.js";
-import { MOTIFS, seeded, strewnBorder } from "./strewn.js";
+import { MOTIFS, strewnBorder } from "./strewn.js";
 
 /** What a process is asked for. */
 export interface ColourwaysTask {

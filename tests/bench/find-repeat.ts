@@ -18,26 +18,15 @@ import {
 } from "../../src/repeat/index.js";
 import type { RepeatEstimate } from "../../src/seam/find-repeat/estimate.js";
 import { findRepeat } from "../../src/seam/find-repeat/find-repeat.js";
+import { type Random, seeded } from "../seeded.fixture.js";
 import type { Benchmark, Row } from "./contract.js";
 import { median } from "./measure.js";
-
-/** A generator of numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
-function seeded(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
 
 const folder = join(dirname(createRequire(import.meta.url).resolve("openmoji/package.json")), "color", "svg");
 const files = readdirSync(folder)
   .filter((name) => /^(1F[3-6][0-9A-F]{2}|1F9[0-9A-F]{2})\.svg$/.test(name))
   .sort();
 
-type Random = () => number;
 const pick = <T>(random: Random, list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
 
 /** Reads a drawing; some of the open drawings hold text or the like and are passed over. */

@@ -3,17 +3,7 @@ import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { type Motif, motif } from "../../src/motif/index.js";
 import { border, halfDrop, type Placement, type Print, place } from "../../src/repeat/index.js";
-
-/** A generator of numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
-export function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
+import { seeded } from "../seeded.fixture.js";
 
 const folder = join(dirname(createRequire(import.meta.url).resolve("openmoji/package.json")), "color", "svg");
 

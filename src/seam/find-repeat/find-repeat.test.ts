@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { seeded } from "../../../tests/seeded.fixture.js";
 import type { PixelImage } from "../../image/index.js";
 import { findRepeat } from "./find-repeat.js";
 
@@ -10,17 +11,6 @@ function paint(width: number, height: number, colour: Paint): PixelImage {
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++) data.set(colour(x, y), 3 * (y * width + x));
   return { width, height, channels: 3, data, stride: 3 * width };
-}
-
-/** Numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
-function seeded(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
 }
 
 const GROUND = [240, 230, 200] as const;

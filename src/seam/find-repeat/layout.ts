@@ -1,3 +1,4 @@
+import { commonDivisor } from "../../units/ratio.js";
 import { type Basis, cellArea, combine, indicesOf, type Shift } from "./lattice.js";
 
 /** How the cells of a found repeat lie, as `checkSeams` takes it, or "none". */
@@ -34,7 +35,6 @@ interface Course {
 }
 
 const modulo = (value: number, by: number): number => ((value % by) + by) % by;
-const divisor = (one: number, other: number): number => (other === 0 ? one : divisor(other, one % other));
 
 /** Upright and level are the same question with x and y changed over. */
 const turnOver = (basis: Basis): Basis => [
@@ -73,7 +73,7 @@ function readColumns(basis: Basis, slack: number): Omit<Course, "along"> | undef
   const upright: { i: number; j: number; shift: Shift }[] = [];
   for (let i = -2 * LARGEST_Q; i <= 2 * LARGEST_Q; i++)
     for (let j = -2 * LARGEST_Q; j <= 2 * LARGEST_Q; j++) {
-      if (divisor(Math.abs(i), Math.abs(j)) !== 1) continue;
+      if (commonDivisor(i, j) !== 1) continue;
       const shift = combine(basis, i, j);
       const height = Math.abs(shift.y);
       // A column is at least as wide as a pixel or two, and errors grow with the number of shifts added up.
@@ -92,7 +92,7 @@ function readColumns(basis: Basis, slack: number): Omit<Course, "along"> | undef
     const drop = modulo(beside.x < 0 ? -beside.y : beside.y, height) / height;
     for (let q = 1; q <= LARGEST_Q; q++) {
       const p = Math.round(drop * q) % q;
-      if (q > 1 && divisor(p, q) !== 1) continue;
+      if (q > 1 && commonDivisor(p, q) !== 1) continue;
       if (
         Math.min(modulo(drop - p / q, 1), modulo(p / q - drop, 1)) * height >
         4 * slack * (1 + height / 400)

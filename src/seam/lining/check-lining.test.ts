@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { seeded } from "../../../tests/seeded.fixture.js";
 import type { PixelImage } from "../../image/index.js";
 import { motif } from "../../motif/index.js";
 import { rasterise } from "../../raster/index.js";
@@ -86,14 +87,8 @@ describe("checkLining", () => {
 
   it("takes noise for stripes only by the chance that its threshold allows", () => {
     const alarms = Array.from({ length: 100 }, (_, index) => {
-      // mulberry32, Tommy Ettinger, public domain.
-      let state = index;
-      const noise = paint(96, 96, () => {
-        state = (state + 0x6d2b79f5) >>> 0;
-        let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-        mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-        return (mixed ^ (mixed >>> 14)) >>> 24;
-      });
+      const random = seeded(index);
+      const noise = paint(96, 96, () => Math.floor(256 * random()));
       return checkLining(noise, { dpi: DPI }).ok ? 0 : 1;
     });
     expect(alarms.reduce((sum: number, one) => sum + one, 0)).toBeLessThanOrEqual(8);

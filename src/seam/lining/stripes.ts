@@ -1,3 +1,4 @@
+import { commonDivisor } from "../../units/ratio.js";
 import { leftOf, MOST_PERIODS, type Spectrum } from "./spectrum.js";
 import type { LiningStripe } from "./types.js";
 
@@ -29,9 +30,6 @@ const EMPTY = 1e-3;
 /** Patterns of like size: frequencies within this factor either way, a little more than from the side of a square to its diagonal. */
 const LIKE_SIZE = 1.6;
 
-const divisor = (one: number, other: number): number =>
-  other === 0 ? Math.abs(one) : divisor(other, one % other);
-
 /** Directions are rows, columns and diagonals up to three cells over one. */
 const MOST_STEPS = 3;
 
@@ -39,7 +37,7 @@ function directions(repeats: LiningField["repeats"]): readonly (readonly [number
   const found: [number, number][] = [];
   for (let across = 0; across <= MOST_STEPS; across++)
     for (let down = -MOST_STEPS; down <= MOST_STEPS; down++) {
-      if ((across === 0 && down !== 1) || divisor(across, down) !== 1) continue;
+      if ((across === 0 && down !== 1) || commonDivisor(across, down) !== 1) continue;
       if ((!repeats.y && down !== 0) || (!repeats.x && across !== 0)) continue;
       found.push([across, down]);
     }
@@ -183,7 +181,7 @@ function stripeAlong(
   const excess = Math.sqrt(carried / Math.max(expected, MOST_EXCESS ** -2 * carried));
   if (excess < LEAST_EXCESS) return undefined;
   const times = powers.reduce(
-    (common, one, k) => (one < SETS_PERIOD * power ? common : divisor(common, k + 1)),
+    (common, one, k) => (one < SETS_PERIOD * power ? common : commonDivisor(common, k + 1)),
     0,
   );
   const frequency = Math.hypot(across / field.width, down / field.height);

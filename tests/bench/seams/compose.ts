@@ -3,17 +3,7 @@ import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { Resvg } from "@resvg/resvg-js";
 import type { PixelImage } from "../../../src/image/index.js";
-
-/** A generator of numbers in [0, 1) from a seed (mulberry32, Tommy Ettinger, public domain). */
-export function seeded(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
+import { seeded } from "../../seeded.fixture.js";
 
 /** How the cells lie, as the composer and the check both read it. */
 export type TileLayout =

@@ -3,6 +3,7 @@ import { followContours } from "../../../src/seam/contours.js";
 import type { EdgePair, FaultKind } from "../../../src/seam/index.js";
 import { labDifference, writeLab } from "../../../src/seam/lab.js";
 import { readStrip } from "../../../src/seam/strip.js";
+import { seeded } from "../../seeded.fixture.js";
 import {
   type Composition,
   type Copy,
@@ -10,7 +11,6 @@ import {
   copiesOf,
   drawComposition,
   renderOpaque,
-  seeded,
 } from "./compose.js";
 
 /** What can be done to a tile. */

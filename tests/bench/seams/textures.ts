@@ -1,5 +1,5 @@
 import type { PixelImage } from "../../../src/image/index.js";
-import { seeded } from "./compose.js";
+import { seeded } from "../../seeded.fixture.js";
 
 const blank = (width: number, height: number): { -readonly [K in keyof PixelImage]: PixelImage[K] } => ({
   width,

@@ -1,0 +1,13 @@
+/** Numbers in [0, 1), the same for the same seed. */
+export type Random = () => number;
+
+/** A generator of numbers from a seed (mulberry32, Tommy Ettinger, public domain). */
+export function seeded(seed: number): Random {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
