@@ -1,16 +1,38 @@
-import { fileURLToPath } from "node:url";
-import { describe, expect, it } from "vitest";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { planJob } from "./plan-job.js";
 
-const example = (name: string) =>
-  fileURLToPath(new URL(`../../examples/saltmarsh/${name}.job.json`, import.meta.url));
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-plan-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
 
 describe("planJob", () => {
   it("tells once what the table of a collection names for other prints, and refuses nothing for it", async () => {
-    const { notes } = await planJob(example("brick"), { strict: true });
-    const onTable = notes.filter(({ code }) => code.startsWith("N_INK"));
-    expect(onTable).toEqual([
-      expect.objectContaining({ level: "info", code: "N_INK_UNUSED", where: "#1f3140" }),
+    const print = {
+      name: "Sand",
+      layout: "straight",
+      width: 100,
+      height: 100,
+      ground: "#efe6d5",
+      motifs: [],
+    };
+    writeFileSync(join(folder, "sand.json"), JSON.stringify({ print, colourways: "table.csv" }));
+    writeFileSync(
+      join(folder, "table.csv"),
+      "ink,Low Tide,Nightjar\n#efe6d5,#efe6d5,#1c2033\n#1f3140,#1f3140,#e9dfc4\n#5a8b80,#5a8b80,#98794f\n",
+    );
+    const { notes } = await planJob(join(folder, "sand.json"), { strict: true });
+    expect(notes.filter(({ code }) => code.startsWith("N_INK"))).toEqual([
+      {
+        level: "info",
+        code: "N_INK_UNUSED",
+        where: "#1f3140",
+        message: "the table of colourways also names #1f3140, #5a8b80, which this print does not use",
+      },
     ]);
   });
 });

@@ -126,6 +126,7 @@ export const check: Command = {
   details:
     "FILE is a tile as SVG, PNG, JPEG, TIFF or WebP, or a job, whose tile is then drawn and checked.\n" +
     "Without --layout the repeat that the picture shows says how it is laid; where it shows none, straight.\n" +
+    "A job says itself how its tile is laid and what it repeats: --layout and --repeat are for the other files.\n" +
     "The exit code is 0 when all seams are closed, 1 when one is open, 2 for bad input.",
   options: {
     layout: {
@@ -138,7 +139,11 @@ export const check: Command = {
       value: "WIDTH,HEIGHT",
       help: "the repeat that it should hold, for example 64cm,48cm or 1024px,768px",
     },
-    dpi: { type: "string", value: "DPI", help: `the resolution for drawings (default: ${DEFAULT_DPI})` },
+    dpi: {
+      type: "string",
+      value: "DPI",
+      help: `the resolution for drawings and jobs (default: ${DEFAULT_DPI})`,
+    },
     pictures: {
       type: "string",
       value: "DIR",

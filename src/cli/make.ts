@@ -41,7 +41,7 @@ export const make: Command = {
     workers: {
       type: "string",
       value: "N",
-      help: "how many processes draw; 0 for none (default: one a core)",
+      help: "how many processes draw; 0 for none but this one (default: one a core, for large jobs)",
     },
     memory: { type: "string", value: "512MB", help: "for all processes together: bounds how many there are" },
     again: { type: "boolean", help: "make everything, whatever stands there already" },
@@ -49,7 +49,7 @@ export const make: Command = {
       type: "boolean",
       help: "say what would be written, how large and how long, and write nothing",
     },
-    strict: { type: "boolean", help: "refuse colourways that do not fit the print" },
+    strict: { type: "boolean", help: "refuse colourways that lack an ink or make two alike" },
     json: { type: "boolean", help: "the manifest on stdout, progress as JSON lines on stderr" },
   },
   count: { least: 1, most: 1 },

@@ -141,7 +141,7 @@ export const preview: Command = {
   operands: "JOB.json",
   summary: "Draw repeats side by side in every colourway, quickly and small",
   details:
-    "Writes one page for a browser, complete in itself, or one picture when FILE ends on .png.\n" +
+    "Writes one page for a browser, complete in itself, when FILE ends on .html, one picture when on .png.\n" +
     "Scale, shrinkage and edges of the job are left out: this is for the eye.",
   options: {
     out: { type: "string", value: "FILE", help: "default: out/PRINT.preview.html beside the job" },
