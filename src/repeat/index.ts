@@ -47,5 +47,17 @@ export { recolour } from "./recolour.js";
 export { cellOf, type PrintSize, resizePrint } from "./scale.js";
 export { readStep, type StepLike } from "./step.js";
 export { type TileOptions, tile, tileExtent } from "./tile.js";
+export {
+  type TossBand,
+  type TossCell,
+  type Tossed,
+  type TossedMotif,
+  type TossFacts,
+  type TossLayout,
+  type TossMotif,
+  type TossOptions,
+  type TossTurn,
+  toss,
+} from "./toss/index.js";
 export type { AllOver, Band, Border, Grain, Layout, Placement, Print, Tile } from "./types.js";
 export { drawWords, measureWords, shortenWords, type WordsOptions, wrapWords } from "./words.js";

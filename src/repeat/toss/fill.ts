@@ -1,0 +1,194 @@
+import { type Ask, MOST_TOSSED } from "./asked.js";
+import { addToMap, type HoleMap, mapHoles } from "./hole-map.js";
+import { type Piece, poseOf, takePose } from "./piece.js";
+import type { Random } from "./random.js";
+import { findSeats, type Seating } from "./seat.js";
+import { lackOf, settle } from "./settle.js";
+import type { Space } from "./space.js";
+
+/** What a toss works on. Lengths in mm. */
+export interface Filling {
+  readonly space: Space;
+  readonly asked: readonly Ask[];
+  readonly standing: readonly Piece[];
+  readonly gap: number;
+  readonly ease: number;
+  readonly count: number | undefined;
+  readonly random: Random;
+}
+
+/** So much of the space, with half a gap around each motif, is filled before any is squeezed in. */
+const FIRST_FILL = 0.74;
+const MAP_POINTS = 12_000;
+/** A lack of so much of a gap is mended when outlines are held against each other exactly. */
+const GOOD = 0.03;
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/** The next motif by shares: the highest averages of A. Sainte-Laguë (1910), so that every count on the way is fair. */
+export function nextByShare(asks: readonly Ask[], pieces: readonly Piece[]): Ask | undefined {
+  let best: Ask | undefined;
+  let least = Infinity;
+  for (const ask of asks) {
+    const standing = pieces.filter((piece) => piece.asked === ask.index).length;
+    const quotient = (standing + 0.5) / ask.share;
+    if (quotient < least) {
+      least = quotient;
+      best = ask;
+    }
+  }
+  return best;
+}
+
+/** A scale between the smallest and the largest; in the order in which they come, evenly spread. */
+function nextScale({ smallest, largest }: Ask, standing: number): number {
+  const at = (0.5 + standing * GOLDEN) % 1;
+  return smallest + (largest - smallest) * at;
+}
+
+/** How many motifs the space takes to the first fill. */
+export function estimateCount(
+  { space, standing }: Pick<Filling, "space" | "standing">,
+  asks: readonly Ask[],
+): number {
+  const taken = standing.reduce((sum, { kind, scale }) => sum + kind.footprint * scale * scale, 0);
+  const free = Math.max(0, space.width * space.height - taken);
+  const shares = asks.reduce((sum, { share }) => sum + share, 0);
+  const each = asks.reduce((sum, { share, kind, smallest, largest }) => {
+    const scale = (smallest + largest) / 2;
+    return sum + (share / shares) * kind.footprint * scale * scale;
+  }, 0);
+  return (FIRST_FILL * free) / each;
+}
+
+function seatingOf(
+  filling: Filling,
+  pieces: readonly Piece[],
+  ask: Ask,
+  total: number,
+  places: number,
+  map?: HoleMap,
+): Seating {
+  const shares = filling.asked
+    .filter((one) => one.filler === ask.filler)
+    .reduce((sum, one) => sum + one.share, 0);
+  const far = filling.gap + Math.max(filling.ease, ask.kind.radius * ask.largest * 0.8);
+  return {
+    ...{ space: filling.space, gap: filling.gap, random: filling.random, pieces, places },
+    map: map ?? mapHoles(filling.space, pieces, far, MAP_POINTS),
+    expected: Math.max(1, (total * ask.share) / shares),
+  };
+}
+
+/** Seats the first motifs, the largest first, each where it fits best, and lets them settle; what cannot is taken out. */
+function startFill(filling: Filling, asks: readonly Ask[], total: number): Piece[] {
+  const { standing, space, gap, ease } = filling;
+  const drawn: { readonly ask: Ask; readonly scale: number }[] = [];
+  const counted: Piece[] = [];
+  for (let k = 0; k < total; k += 1) {
+    const ask = nextByShare(asks, counted);
+    if (ask === undefined) break;
+    const before = drawn.filter((one) => one.ask === ask).length;
+    drawn.push({ ask, scale: nextScale(ask, before) });
+    counted.push({ asked: ask.index } as Piece);
+  }
+  drawn.sort((one, other) => other.scale * other.ask.kind.radius - one.scale * one.ask.kind.radius);
+  const pieces: Piece[] = [...standing];
+  const reach = drawn.reduce((most, { ask, scale }) => Math.max(most, ask.kind.radius * scale), 0);
+  const map = mapHoles(space, standing, gap + Math.max(ease, 0.8 * reach), MAP_POINTS);
+  for (const { ask, scale } of drawn) {
+    const [seat] = findSeats(ask, scale, seatingOf(filling, pieces, ask, total, 24, map), 1);
+    if (seat === undefined) continue;
+    pieces.push(seat.piece);
+    addToMap(map, seat.piece);
+  }
+  settle(pieces, { space, gap, ease, sweeps: 36 });
+  while (pieces.length > standing.length) {
+    const lacks = lackOf(pieces, space, gap);
+    const worst = pieces.reduce<Piece | undefined>(
+      (most, piece) =>
+        !piece.fixed && (lacks.get(piece) ?? 0) > (most === undefined ? 0 : (lacks.get(most) ?? 0))
+          ? piece
+          : most,
+      undefined,
+    );
+    if (worst === undefined || (lacks.get(worst) ?? 0) <= GOOD * gap) break;
+    pieces.splice(pieces.indexOf(worst), 1);
+    settle(pieces, { space, gap, ease, sweeps: 8 });
+  }
+  return pieces;
+}
+
+/** While a piece is squeezed in, only those beside it are looked at. */
+const BESIDE = 1.05;
+
+/** Tries to squeeze a piece in: its neighbours give way, or everything goes back. */
+function squeezeIn(filling: Filling, pieces: Piece[], piece: Piece, sweeps: number): boolean {
+  const { space, gap } = filling;
+  const before = pieces.map(poseOf);
+  pieces.push(piece);
+  const lack = settle(pieces, { space, gap, ease: gap * BESIDE, sweeps, awake: new Set([piece]) });
+  if (lack <= GOOD * gap) return true;
+  pieces.pop();
+  for (const [index, pose] of before.entries()) takePose(pieces[index] as Piece, pose);
+  return false;
+}
+
+/** A misfit above this is not worth a try. */
+const HOPELESS = 0.9;
+
+/** Squeezes in more motifs by their shares, until the next one fits nowhere. */
+function addByShare(filling: Filling, pieces: Piece[], asks: readonly Ask[], most: number): void {
+  const own = () => pieces.filter((piece) => !piece.fixed && !filling.asked[piece.asked]?.filler).length;
+  let failed = 0;
+  while (own() < most && failed < 2) {
+    const ask = nextByShare(asks, pieces);
+    if (ask === undefined) return;
+    const before = pieces.filter((piece) => piece.asked === ask.index).length;
+    const scale = failed === 0 ? nextScale(ask, before) : ask.smallest;
+    const seating = seatingOf(filling, pieces, ask, own() + 1, 40);
+    const seats = findSeats(ask, scale, seating, 3);
+    const fits = seats.some(
+      ({ piece, misfit }) => misfit < HOPELESS && squeezeIn(filling, pieces, piece, 30),
+    );
+    failed = fits ? 0 : failed + 1;
+  }
+}
+
+/** Fills what is left with fillers, the largest that fits each hole. */
+function addFillers(filling: Filling, pieces: Piece[], asks: readonly Ask[]): void {
+  let open = [...asks];
+  while (open.length > 0 && pieces.length < filling.standing.length + MOST_TOSSED) {
+    const ask = nextByShare(open, pieces);
+    if (ask === undefined) return;
+    const standing = pieces.filter((piece) => piece.asked === ask.index).length;
+    const fits = [ask.largest, (ask.largest + ask.smallest) / 2, ask.smallest].some(
+      (scale, index, scales) => {
+        if (index > 0 && scale === scales[index - 1]) return false;
+        const seats = findSeats(ask, scale, seatingOf(filling, pieces, ask, standing + 2, 40), 2);
+        return seats.some(({ piece, misfit }) => misfit < HOPELESS && squeezeIn(filling, pieces, piece, 14));
+      },
+    );
+    if (!fits) open = open.filter((one) => one !== ask);
+  }
+}
+
+/** Fills the space: first the motifs that have a share, then the fillers, easing all in between. */
+export function fill(filling: Filling): Piece[] {
+  const { space, gap, ease, asked } = filling;
+  const [fillers, others] = [asked.filter((one) => one.filler), asked.filter((one) => !one.filler)];
+  const most = filling.count ?? MOST_TOSSED;
+  const first = Math.min(most, Math.max(1, Math.floor(estimateCount(filling, others))));
+  const pieces = others.length > 0 ? startFill(filling, others, first) : [...filling.standing];
+  const relax = (sweeps: number) => settle(pieces, { space, gap, ease, sweeps });
+  if (others.length > 0) {
+    addByShare(filling, pieces, others, most);
+    relax(16);
+    addByShare(filling, pieces, others, most);
+  }
+  relax(12);
+  addFillers(filling, pieces, fillers);
+  relax(30);
+  addFillers(filling, pieces, fillers);
+  relax(30);
+  return pieces;
+}

@@ -1,0 +1,116 @@
+import { distanceAt } from "./distance-grid.js";
+import type { Piece } from "./piece.js";
+import { movesNear, type Space } from "./space.js";
+
+/** The distance from every place of the space to the nearest piece, across all seams, on a grid. mm. */
+export interface HoleMap {
+  readonly space: Space;
+  readonly step: number;
+  readonly columns: number;
+  readonly rows: number;
+  /** Distances are told up to this. */
+  readonly far: number;
+  readonly values: Float32Array;
+}
+
+/** Measures how far every place is from all pieces, up to `far`; about `points` places. */
+export function mapHoles(space: Space, pieces: readonly Piece[], far: number, points: number): HoleMap {
+  const step = Math.sqrt((space.width * space.height) / points);
+  const columns = Math.ceil(space.width / step);
+  const rows = Math.ceil(space.height / step);
+  const values = new Float32Array(columns * rows).fill(far);
+  const edge = space.edges;
+  if (edge !== undefined) {
+    for (let cell = 0; cell < values.length; cell += 1) {
+      const y = (Math.floor(cell / columns) + 0.5) * step;
+      values[cell] = Math.min(far, y - edge.keep, space.height - edge.keep - y);
+    }
+  }
+  const map = { space, step, columns, rows, far, values };
+  for (const piece of pieces) addToMap(map, piece);
+  return map;
+}
+
+/** Adds a piece to a map of holes. */
+export function addToMap(map: HoleMap, piece: Piece): void {
+  const { space, far } = map;
+  const [middleX, middleY] = [space.width / 2, space.height / 2];
+  const half = Math.sqrt(middleX * middleX + middleY * middleY);
+  const reach = piece.radius + far;
+  const moves = movesNear(space, piece.x - middleX, piece.y - middleY, reach + half);
+  for (let m = 0; m < moves.length; m += 2) {
+    layDown(map, piece, piece.x + (moves[m] as number), piece.y + (moves[m + 1] as number), reach);
+  }
+}
+
+function layDown(
+  { values, columns, rows, step }: HoleMap,
+  piece: Piece,
+  px: number,
+  py: number,
+  reach: number,
+): void {
+  const area = piece.a * piece.d - piece.b * piece.c;
+  const [a, b, c, d] = [piece.d / area, -piece.b / area, -piece.c / area, piece.a / area];
+  const firstColumn = Math.max(0, Math.floor((px - reach) / step));
+  const lastColumn = Math.min(columns - 1, Math.ceil((px + reach) / step));
+  const firstRow = Math.max(0, Math.floor((py - reach) / step));
+  const lastRow = Math.min(rows - 1, Math.ceil((py + reach) / step));
+  for (let row = firstRow; row <= lastRow; row += 1) {
+    const dy = (row + 0.5) * step - py;
+    for (let column = firstColumn; column <= lastColumn; column += 1) {
+      const dx = (column + 0.5) * step - px;
+      const apart = distanceAt(piece.kind.distances, a * dx + c * dy, b * dx + d * dy) * piece.scale;
+      const cell = row * columns + column;
+      if (apart < (values[cell] as number)) values[cell] = apart;
+    }
+  }
+}
+
+/** The distance at any place of the endless cloth; beyond a band's limits there is nothing. Asked a million times. */
+export function holeAt({ space, step, columns, rows, far, values }: HoleMap, x: number, y: number): number {
+  const { width, height, u, v } = space;
+  let [wx, wy] = [x, y];
+  if (v === undefined || v[0] === 0) {
+    const column = Math.floor(x / width);
+    wx = x - column * u[0];
+    wy = y - column * u[1];
+    if (v !== undefined) wy -= Math.floor(wy / height) * height;
+  } else {
+    const row = Math.floor(y / height);
+    wx = x - row * v[0];
+    wy = y - row * v[1];
+    wx -= Math.floor(wx / width) * width;
+  }
+  const row = Math.floor(wy / step);
+  if (row < 0 || row >= rows) return space.edges === undefined ? far : -far;
+  const column = Math.min(columns - 1, Math.max(0, Math.floor(wx / step)));
+  return values[row * columns + column] as number;
+}
+
+/** Places that are farther from all pieces than those around them, the widest first. */
+export function listHoles(
+  map: HoleMap,
+  most: number,
+): readonly { readonly x: number; readonly y: number; readonly apart: number }[] {
+  const { space, columns, rows, step, values } = map;
+  const found: { x: number; y: number; apart: number }[] = [];
+  for (let cell = 0; cell < values.length; cell += 1) {
+    const apart = values[cell] as number;
+    if (apart <= 0) continue;
+    const column = cell % columns;
+    const row = Math.floor(cell / columns);
+    // Inside of the map its own neighbours tell; at its rim those across the seam.
+    const isRim = column === 0 || row === 0 || column === columns - 1 || row === rows - 1;
+    const [x, y] = [(column + 0.5) * step, (row + 0.5) * step];
+    const near = (across: number, down: number): number =>
+      isRim
+        ? space.v === undefined && (row + down < 0 || row + down >= rows)
+          ? 0
+          : holeAt(map, x + across * step, y + down * step)
+        : (values[cell + down * columns + across] as number);
+    const isTop = near(-1, 0) <= apart && near(1, 0) < apart && near(0, -1) <= apart && near(0, 1) < apart;
+    if (isTop || apart === map.far) found.push({ x, y, apart });
+  }
+  return found.sort((one, other) => other.apart - one.apart).slice(0, most);
+}

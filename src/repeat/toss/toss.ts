@@ -1,0 +1,167 @@
+import { type Note, RepetendError } from "../../errors.js";
+import { place } from "../place.js";
+import type { Placement } from "../types.js";
+import { type Ask, MOST_TOSSED, readAsked, readCount, readGap, readSeed, readSpace } from "./asked.js";
+import { estimateCount, fill } from "./fill.js";
+import { findExactPairs, finish } from "./finish.js";
+import { measureToss } from "./measure.js";
+import type { TossOptions } from "./options.js";
+import type { Piece } from "./piece.js";
+import { startRandom } from "./random.js";
+import type { Tossed, TossFacts } from "./result.js";
+import { checkRoom } from "./room.js";
+import { type Space, wrap } from "./space.js";
+import { takeStanding } from "./standing.js";
+
+/** Neighbours ease each other away up to so many gaps, so that gaps come out even. */
+const EASE_GAPS = 2.2;
+
+/** While motifs settle they are held a little further apart, since their grids of distances are a little off. */
+const ROOMY = 1.035;
+
+/**
+ * Tosses motifs: fills a cell or a band with motifs in many directions, evenly spread, no two outlines nearer than the
+ * gap, across all seams of the layout.
+ *
+ * The outlines are the true ones, never boxes: strokes count with their width, and a leg may reach between two leaves.
+ * The largest motifs are seated first, each where it fits best and away from its own kind; then all move and turn until
+ * every gap holds and neighbours ease each other apart; more are squeezed in by their shares until the next one fits
+ * nowhere; fillers take the holes. At the end all outlines are held against each other line by line. The same options
+ * give the same toss on every machine.
+ *
+ * Lengths in mm or with their unit. The placements go into `motifs` of a print with the same cell and layout, or of a
+ * band with the same period and limits.
+ *
+ * @throws {@link RepetendError} `E_NUMBER` for a gap, size, share, turn, seed or count out of range, or motifs so small
+ * that more than 1,000 would be tossed; `E_SIZE` for a motif that paints nothing or is too large for the space;
+ * `E_BAND`, `E_LAYOUT` for the space; `E_UNIT` for a length.
+ * @example
+ * ```ts
+ * import { halfDrop, motif, toss } from "repetend";
+ * const leaf = motif('<svg xmlns="http://www.w3.org/2000/svg" width="3cm" height="3cm" viewBox="0 0 30 30">' +
+ *   '<path d="M15 1C24 10 24 20 15 29C6 20 6 10 15 1Z" fill="#5a8b80"/></svg>', { name: "leaf" });
+ * const cell = { width: "16cm", height: "12cm" };
+ * const tossed = toss({
+ *   space: { ...cell, layout: "half-drop" },
+ *   motifs: [{ motif: leaf, width: ["2cm", "3cm"] }],
+ *   gap: "4mm",
+ *   seed: 7,
+ * });
+ * const print = halfDrop({ name: "Leaves", ...cell, ground: "#f2ead8", motifs: tossed.placements });
+ * (tossed.facts.smallest?.gap ?? 0) >= 4; // true
+ * print.motifs.length > 20; // true
+ * ```
+ */
+export function toss(options: TossOptions): Tossed {
+  const gap = readGap(options);
+  const space = readSpace(options, gap);
+  const random = startRandom(readSeed(options));
+  const count = readCount(options);
+  // Few motifs stand far apart: their distances must reach from one to the next.
+  const spread = count === undefined ? 0 : 0.35 * Math.sqrt((space.width * space.height) / count);
+  const asked = readAsked(options, gap, spread);
+  for (const ask of asked) checkRoom(ask, space, gap);
+  const margin = Math.max(3 * gap, spread);
+  const standing = takeStanding(options.around ?? [], space, gap, margin);
+  if (count === undefined) refuseDust(asked, space, standing);
+  const ease = Math.max(EASE_GAPS * gap, spread);
+  const pieces = fill({ space, asked, standing, gap: gap * ROOMY, ease, count, random });
+  finish(pieces, space, gap, (piece) => asked[piece.asked]?.filler ?? false);
+  const facts = measureToss(pieces, asked, space, gap);
+  const tossed = pieces.filter((piece) => !piece.fixed);
+  return {
+    kind: "tossed",
+    placements: tossed.map((piece) => placePiece(piece, space)),
+    facts,
+    notes: [...noteShares(facts, asked), ...noteCount(facts, count), ...noteStanding(standing, space, gap)],
+  };
+}
+
+/** Refuses motifs that are small beyond sense for their space. */
+function refuseDust(asked: readonly Ask[], space: Space, standing: readonly Piece[]): void {
+  const many = [asked.filter((one) => !one.filler), asked.filter((one) => one.filler)].find(
+    (group) => group.length > 0 && estimateCount({ space, standing }, group) > MOST_TOSSED * 1.5,
+  );
+  if (many === undefined) return;
+  throw new RepetendError("E_NUMBER", "the motifs are so small that too many would be tossed", {
+    input: "toss",
+    where: many.map((one) => one.kind.motif.name).join(", "),
+    value: `about ${Math.round(estimateCount({ space, standing }, many))} motifs`,
+    accepted: `at most ${MOST_TOSSED}: larger motifs, a larger gap, a smaller repeat, or a count`,
+  });
+}
+
+/** The placement of a piece: `place` counts from the middle of the motif's frame. */
+function placePiece(piece: Piece, space: Space): Placement {
+  const { motif, middle } = piece.kind;
+  const { viewBox } = motif;
+  const dx = viewBox.x + viewBox.width / 2 - middle[0];
+  const dy = viewBox.y + viewBox.height / 2 - middle[1];
+  const [x, y] = wrap(space, piece.a * dx + piece.c * dy + piece.x, piece.b * dx + piece.d * dy + piece.y);
+  return place(motif, {
+    at: [x, y],
+    width: piece.scale * viewBox.width,
+    turn: piece.turn,
+    ...(piece.mirrored ? { flip: "x" } : {}),
+  });
+}
+
+const percent = (part: number): string => `${Math.round(part * 100)} %`;
+
+/** A share that is off by more than one motif was not held. */
+function noteShares({ motifs }: TossFacts, asked: readonly Ask[]): readonly Note[] {
+  return motifs.flatMap((one, index): readonly Note[] => {
+    const peers = motifs.filter((other) => other.filler === one.filler);
+    const all = peers.reduce((sum, other) => sum + other.count, 0);
+    const wanted = all * one.asked;
+    const name = asked[index]?.kind.motif.name ?? one.motif;
+    if (one.count === 0) {
+      return [
+        {
+          level: "warning",
+          code: "N_TOSS_ROOM",
+          message: `there was no room for ${name}: a smaller width or a smaller gap would make some`,
+          where: name,
+        },
+      ];
+    }
+    if (one.filler || Math.abs(one.count - wanted) <= 1.5) return [];
+    return [
+      {
+        level: "info",
+        code: "N_TOSS_SHARE",
+        message: `${name} makes up ${percent(one.reached)} of the motifs in place of ${percent(one.asked)}: there was no room for another share of it`,
+        where: name,
+      },
+    ];
+  });
+}
+
+function noteCount({ motifs, gap }: TossFacts, count: number | undefined): readonly Note[] {
+  const stand = motifs.filter((one) => !one.filler).reduce((sum, one) => sum + one.count, 0);
+  if (count === undefined || stand >= count) return [];
+  return [
+    {
+      level: "warning",
+      code: "N_TOSS_COUNT",
+      message: `${stand} of ${count} motifs have room with gaps of ${Number(gap.toFixed(2))} mm: a smaller gap, smaller widths or a larger repeat would hold more`,
+    },
+  ];
+}
+
+/** Motifs that stand already may be nearer to each other than the gap: theirs to keep, but said. */
+function noteStanding(standing: readonly Piece[], space: Space, gap: number): readonly Note[] {
+  const loose = standing.map((piece) => ({ ...piece, fixed: false }));
+  const pairs = findExactPairs(loose, space, gap);
+  const names = [
+    ...new Set(pairs.map(({ one, other }) => `${one.kind.motif.name} and ${other.kind.motif.name}`)),
+  ];
+  if (names.length === 0) return [];
+  return [
+    {
+      level: "info",
+      code: "N_TOSS_AROUND",
+      message: `motifs placed by hand are nearer to each other than the gap, and were left so: ${names.slice(0, 3).join("; ")}`,
+    },
+  ];
+}
