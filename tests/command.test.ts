@@ -25,14 +25,14 @@ async function run(argv: readonly string[], signal?: AbortSignal) {
   return { code, stdout: (out ?? []).join(""), stderr: (err ?? []).join("") };
 }
 
-/** The Saltmarsh example with another resolution and without garments and sheet, as a technician would change it. */
+/** The Saltmarsh example with another resolution and without garments and sheets, as a technician would change it. */
 async function newExample(name: string, dpi: number): Promise<string> {
   const dir = join(folder, name);
   expect((await run(["new", dir])).code).toBe(0);
   for (const job of ["border", "half-drop", "brick"]) {
     const path = join(dir, `${job}.job.json`);
     const text = readFileSync(path, "utf8").replace(
-      / {2}"garments": \[[\s\S]*?\n {2}\],\n|,\s*"sheet": true/g,
+      / {2}"garments": \[[\s\S]*?\n {2}\],\n|,\s*"(?:sheet|board|lineSheet)": true/g,
       "",
     );
     writeFileSync(path, text.replace(/"dpi": \d+/, `"dpi": ${dpi}`));

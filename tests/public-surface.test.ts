@@ -197,23 +197,33 @@ describe("the public surface", () => {
 
   it("of repetend/board", () => {
     expect(surfaceOf("board/")).toMatchInlineSnapshot(`
-      "./spec-sheet.js:
+      "./colourway-board.js:
+        colourwayBoard,
+      ./line-sheet.js:
+        lineSheet,
+      ./paper.js:
+        type BoardPage, type PageFormat,
+      ./spec-sheet.js:
         specSheet,
       ./types.js:
-        type SheetCoverage, type SheetSeams, type SpecSheetOptions,"
+        type BoardGarment, type BoardPrint, type ColourwayBoardOptions, type LineCloth,
+        type LineSheetOptions, type LineStyle, type SheetCoverage, type SheetFact, type SheetHead,
+        type SheetSeams, type SpecSheetOptions,"
     `);
   });
 
   it("of repetend/batch", () => {
     expect(surfaceOf("batch/")).toMatchInlineSnapshot(`
-      "./build-print.js:
+      "./board-job.js:
+        type JobBoard, type JobHead, type JobLineSheet,
+      ./build-print.js:
         buildPrint, inputsOf, readJobColourways, readMotif,
       ./did-you-mean.js:
         findNearest, suggest,
       ./estimate-job.js:
         estimateJob,
       ./garment-job.js:
-        type JobGarment, type JobPanel,
+        type JobCut, type JobGarment, type JobPanel, type JobPiece,
       ./garment-report.js:
         type GarmentReport, type PanelReport,
       ./job.js:

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { relative } from "node:path";
 import type { Colourway } from "../colour/index.js";
 import type { PlannedFile, TilePlanOptions } from "../emit/index.js";
+import type { PlannedBoards } from "./board-files.js";
 import { inputsOf } from "./build-print.js";
 import { keyOf } from "./finished.js";
 import type { PlannedGarment } from "./plan-garments.js";
@@ -36,11 +37,13 @@ export async function keysOf(
   {
     colourways,
     garments,
+    boards,
     options,
     signal,
   }: {
     readonly colourways: readonly Colourway[];
     readonly garments: readonly PlannedGarment[];
+    readonly boards: PlannedBoards;
     readonly options: TilePlanOptions;
     readonly signal?: AbortSignal;
   },
@@ -62,15 +65,20 @@ export async function keysOf(
   const { dpi, scale, shrinkage, edges, compression, space } = options;
   const drawn = { dpi, scale, shrinkage, edges, compression, space };
   const base = [versions, inputs, job.print, drawn, colourways.length];
-  const more = (kind: PlannedFile["kind"]): readonly unknown[] => {
-    if (kind === "garment") return [job.garments, worn];
+  // What only the line sheet says of garments does not change how they are drawn.
+  const drawnGarments = job.garments?.map(({ number, front, cut, facts, ...drawn }) => drawn);
+  const companions = await hashInputs(folder, boards.inputs, signal);
+  const more = ({ kind, path }: PlannedFile): readonly unknown[] => {
+    if (kind === "garment") return [drawnGarments, worn];
+    if (boards.madeFrom.has(path))
+      return [colourways, drawnGarments, worn, companions, boards.madeFrom.get(path)];
     if (kind === "separation" || kind === "under-base") return [job.emit?.separations];
-    return kind === "sheet" ? [colourways, job.garments, worn] : [];
+    return kind === "sheet" ? [colourways, drawnGarments, worn] : [];
   };
   const all = new Map<string, string>();
   for (const file of files) {
     const own = colourways.find((one) => one.name === file.colourway)?.inks ?? {};
-    all.set(file.path, keyOf(base, file, own, more(file.kind)));
+    all.set(file.path, keyOf(base, file, own, more(file)));
   }
   return all;
 }

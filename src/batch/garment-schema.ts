@@ -1,5 +1,5 @@
 import * as v from "valibot";
-import type { JobGarment, JobPanel } from "./garment-job.js";
+import type { JobGarment, JobPanel, JobPiece } from "./garment-job.js";
 import { choice, factor, length, list, name, object, options, size, text } from "./schema-words.js";
 
 const edge = choice("top", "right", "bottom", "left");
@@ -62,6 +62,24 @@ const panel: v.GenericSchema<JobPanel> = object({
   drape: v.exactOptional(drape),
 });
 
+const COUNT = "a whole number, 1 to 1000";
+const piece: v.GenericSchema<JobPiece> = object({
+  name,
+  print: v.exactOptional(text("the path of another job file, relative to this one")),
+  width: v.exactOptional(size),
+  height: v.exactOptional(size),
+  panel: v.exactOptional(shapes),
+  count: v.exactOptional(v.pipe(v.number(COUNT), v.integer(COUNT))),
+  band: v.exactOptional(text("the name of a band")),
+  level: v.exactOptional(length),
+  edge: v.exactOptional(edge),
+  gap: v.exactOptional(length),
+  cut: v.exactOptional(choice("along", "across")),
+  match: v.exactOptional(v.boolean("true or false")),
+  along: v.exactOptional(length),
+  sweep: v.exactOptional(choice("gather", "scale")),
+});
+
 /** The shape of a garment in a job. */
 export const garment: v.GenericSchema<JobGarment> = object({
   name,
@@ -71,4 +89,8 @@ export const garment: v.GenericSchema<JobGarment> = object({
   colourways: v.exactOptional(text("the path of a CSV or JSON file, relative to the job file")),
   clothWidth: v.exactOptional(size),
   dpi: v.exactOptional(factor("dots per inch above 0")),
+  number: v.exactOptional(name),
+  front: v.exactOptional(text("the name of a colourway")),
+  cut: v.exactOptional(object({ pieces: list(piece), seam: v.exactOptional(length) })),
+  facts: v.exactOptional(list(object({ name, value: name }))),
 });

@@ -1,7 +1,8 @@
+export type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
 export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
 export { findNearest, suggest } from "./did-you-mean.js";
 export { estimateJob } from "./estimate-job.js";
-export type { JobGarment, JobPanel } from "./garment-job.js";
+export type { JobCut, JobGarment, JobPanel, JobPiece } from "./garment-job.js";
 export type { GarmentReport, PanelReport } from "./garment-report.js";
 export type {
   Job,

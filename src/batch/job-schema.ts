@@ -1,4 +1,5 @@
 import * as v from "valibot";
+import { board, head, lineSheet } from "./board-schema.js";
 import { garment } from "./garment-schema.js";
 import type { Job } from "./job.js";
 import { choice, factor, length, list, NUMBER, name, object, options, size, text } from "./schema-words.js";
@@ -94,6 +95,8 @@ const emit = options({
 });
 
 /** The shape of a job file: the one source of its checks and of the published JSON Schema. */
+  board: v.exactOptional(board),
+  lineSheet: v.exactOptional(lineSheet),
 export const JOB_SCHEMA: v.GenericSchema<Job> = object({
   $schema: v.exactOptional(v.string("the address of the schema")),
   print,
@@ -101,3 +104,4 @@ export const JOB_SCHEMA: v.GenericSchema<Job> = object({
   garments: v.exactOptional(list(garment)),
   emit: v.exactOptional(emit),
 });
+  head: v.exactOptional(head),

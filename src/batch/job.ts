@@ -1,3 +1,4 @@
+import type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
 import type { JobGarment } from "./garment-job.js";
 
 /** A length in a job: a number of mm, or a number with its unit, for example `"32cm"`. */
@@ -124,9 +125,15 @@ export interface JobEmit {
 export interface Job {
   readonly $schema?: string;
   readonly print: JobPrint;
+  /** Whether a colourway board is drawn. Default false. */
+  readonly board?: boolean | JobBoard;
+  /** Whether a line sheet of the garments is drawn. Default false. */
+  readonly lineSheet?: boolean | JobLineSheet;
   /** A table of colourways, relative to the job file. Default: the inks as drawn. */
   readonly colourways?: string;
   /** Garments that are shown in the print, in every colourway. */
   readonly garments?: readonly JobGarment[];
   readonly emit?: JobEmit;
 }
+  /** At the head of boards and line sheets. */
+  readonly head?: JobHead;

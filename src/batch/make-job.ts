@@ -146,7 +146,9 @@ async function makeFiles(
   const { scale = 1, shrinkage = {} } = tileOptions;
   const coverage = measures?.coverage ?? [];
   const about = { print, grid: tile.grid, scale, shrinkage, colourways, coverage, seams, notes };
-  const files = [...made, ...(await writeSheet(out, prepared.emit, about, writing))];
+  const sheet = await writeSheet(out, prepared.emit, about, writing);
+  const worn = { out, dressed: garments.map((one) => one.dressed), coverage: measures?.coverage };
+  const files = [...made, ...sheet, ...(await prepared.boards.write(worn, writing))];
   const manifest: Manifest = {
     ...plan,
     key,

@@ -16,6 +16,8 @@ export interface PlannedGarment {
   readonly read: ReadGarment;
   readonly plan: GarmentPlan;
   /** As it will lie, before motifs are drawn. */
+  readonly laid: Dressed;
+  /** The same in numbers and sentences. */
   readonly report: GarmentReport;
   readonly notes: readonly Note[];
 }
@@ -96,7 +98,7 @@ export async function planGarments(
       ...companions.flatMap((one) => one.print.notes),
       ...notesOfGarment(name, laid),
     ];
-    return { read, plan, report: reportGarment(name, laid), notes };
+    return { read, plan, laid, report: reportGarment(name, laid), notes };
   });
   return { garments: planned, notes: checkGarmentColourways(painted, strict) };
 }

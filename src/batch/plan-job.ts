@@ -14,6 +14,7 @@ import { planeInks, whyNotLinear } from "../raster/index.js";
 import type { Window } from "../repeat/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
+import { type PlannedBoards, planBoards } from "./board-files.js";
 import { buildPrint, readJobColourways } from "./build-print.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
@@ -50,6 +51,7 @@ export interface PreparedJob {
   readonly separations?: JobSeparations;
   readonly tile: TilePlan;
   readonly garments: readonly PlannedGarment[];
+  readonly boards: PlannedBoards;
   readonly plan: JobPlan;
   /** What each planned file is made from, by its path. */
   readonly keys: ReadonlyMap<string, string>;
@@ -128,11 +130,12 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   });
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
   const sheet = planSheet(print.name, loaded.job.emit);
-  const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet];
+  const boards = await planBoards(loaded, { print, colourways, garments, ...reading });
+  const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet, ...boards.files];
   keepInputs(
     loaded,
     [...files.map((file) => file.path), MANIFEST_NAME].map((name) => join(out, name)),
-    garments.flatMap((one) => one.read.inputs),
+    [...garments.flatMap((one) => one.read.inputs), ...boards.inputs],
   );
   const isFilm = (kind: PlannedFile["kind"]) => kind === "separation" || kind === "under-base";
   const isRgba = (kind: PlannedFile["kind"]) =>
@@ -166,8 +169,9 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     ...(separations === undefined ? {} : { separations }),
     tile,
     garments,
+    boards,
     plan,
-    keys: await keysOf(loaded, files, { colourways, garments, options: tileOptions, ...reading }),
+    keys: await keysOf(loaded, files, { colourways, garments, boards, options: tileOptions, ...reading }),
   };
 }
 

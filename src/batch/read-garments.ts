@@ -36,17 +36,21 @@ export interface ReadGarment {
   readonly inputs: readonly string[];
 }
 
-type Companions = ReadonlyMap<string, Companion & { readonly inputs: readonly string[] }>;
+/** Companions by the absolute path of their job, each with the files that were read for it. */
+export type Companions = ReadonlyMap<string, Companion & { readonly inputs: readonly string[] }>;
 
-/** Reads the companion prints of a job, each once. */
-async function readCompanions(
+/**
+ * Reads the prints of other jobs, each once.
+ *
+ * @param prints paths of jobs, relative to the one that names them.
+ */
+export async function readCompanions(
   loaded: LoadedJob,
-  garments: readonly JobGarment[],
+  prints: readonly string[],
   options: ReadOptions,
 ): Promise<Companions> {
   const companions = new Map<string, Companion & { readonly inputs: readonly string[] }>();
-  for (const { print } of garments.flatMap(({ panels }) => panels)) {
-    if (print === undefined) continue;
+  for (const print of prints) {
     const path = resolve(loaded.folder, print);
     if (companions.has(path)) continue;
     const job = await readJob(path, options);
@@ -112,7 +116,11 @@ export async function readGarments(
       value: twice.name,
       accepted: "a name of its own for each garment",
     });
-  const companions = await readCompanions(loaded, garments, options);
+  const companions = await readCompanions(
+    loaded,
+    garments.flatMap(({ panels }) => panels.flatMap(({ print }) => print ?? [])),
+    options,
+  );
   const read: ReadGarment[] = [];
   for (const garment of garments) read.push(await readGarment(loaded, garment, companions, options));
   return read;

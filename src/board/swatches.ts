@@ -56,8 +56,9 @@ export function fitSwatches(
 ): SwatchGrid {
   const high = inks.some(({ covers }) => covers !== undefined);
   const pitch = (high ? CHIP.high + 1.7 : CHIP.low + 1.5) * unit;
+  // Room for any figures, so that what they are does not change how a board is laid out.
   const words = inks
-    .flatMap(({ covers }) => covers ?? [])
+    .flatMap(({ covers }) => covers?.replace(/[^ \u00b7%]+/g, "8.8") ?? [])
     .map((one) => measureWords(one, capitals.small, TRACK));
   const least =
     (CHIP.width + BEHIND + BETWEEN) * unit +

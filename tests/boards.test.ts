@@ -1,0 +1,234 @@
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type JobProgress, makeJob, planJob } from "../src/batch/index.js";
+import { RepetendError } from "../src/errors.js";
+import { filesIn } from "./files-in.fixture.js";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "repetend-boards-"));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const SKETCH = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+  <path id="front" d="M10 15H90V55H10Z" fill="#dcd6cc"/><rect id="band" x="10" y="5" width="80" height="10" fill="#8f8a86"/>
+</svg>`;
+const SHORE = {
+  name: "Shore",
+  layout: "border",
+  repeat: "20cm",
+  width: "60cm",
+  ground: "#f0e0d0",
+  bands: [{ name: "hem", from: "50cm", to: "60cm", ground: "#203040" }],
+};
+const DOTS = { name: "Dots", layout: "straight", width: "5cm", height: "5cm", ground: "#405060", motifs: [] };
+const SKIRT = {
+  name: "Wrap skirt",
+  sketch: "skirt.svg",
+  scale: { of: "#front", is: "40cm" },
+  colourways: "trims.csv",
+  clothWidth: "1.2m",
+  dpi: 20,
+  number: "SM 01",
+  facts: [{ name: "Sizes", value: "S, M, L" }],
+  cut: {
+    pieces: [
+      { name: "skirt", width: "58cm", height: "30cm", count: 2, band: "hem", gap: "1cm" },
+      { name: "pocket", print: "dots.job.json", width: "18cm", height: "18cm", count: 2 },
+    ],
+  },
+  panels: [{ panel: "#front", band: "hem", edge: "bottom" }],
+};
+
+interface Changes {
+  readonly skirt?: object;
+  readonly job?: object;
+  readonly emit?: object;
+  readonly ways?: number;
+}
+
+/** Writes a job with everything that it names, and gives its path. */
+function writeJob(name: string, { skirt, job, emit, ways = 2 }: Changes = {}): string {
+  const dir = mkdtempSync(join(folder, `${name}-`));
+  const write = (file: string, text: string) => writeFileSync(join(dir, file), text);
+  const names = ["Dusk", "Dawn", ...Array.from({ length: ways - 2 }, (_, k) => `Way ${k + 3}`)];
+  const row = (ink: string, from: number) =>
+    [ink, ...names.map((_, k) => `#${(from + 4112 * k).toString(16)}`)].join(",");
+  write("skirt.svg", SKETCH);
+  write("inks.csv", `ink,${names.join(",")}\n${row("#f0e0d0", 0x302040)}\n${row("#203040", 0xe0c080)}\n`);
+  write("trims.csv", `ink,${names.join(",")}\n${row("#8f8a86", 0xcc4422)}\n`);
+  write("dots.csv", "ink,Dusk\n#405060,#604050\n");
+  write("dots.job.json", JSON.stringify({ print: DOTS, colourways: "dots.csv" }));
+  const path = join(dir, "shore.job.json");
+  const whole = {
+    print: SHORE,
+    colourways: "inks.csv",
+    garments: [{ ...SKIRT, ...skirt }],
+    head: { collection: "Saltmarsh", season: "Summer", date: "7 March" },
+    emit: { dpi: 12.7, board: { prints: ["dots.job.json"] }, lineSheet: true, ...emit },
+    ...job,
+  };
+  writeFileSync(path, JSON.stringify(whole, null, 2));
+  return path;
+}
+
+async function make(job: string, out: string) {
+  const made: string[] = [];
+  const onProgress = (progress: JobProgress) => {
+    if (progress.kind === "file") made.push(progress.file.path);
+  };
+  const manifest = await makeJob(job, { workers: 0, out, onProgress });
+  return { manifest, made };
+}
+
+async function refusalOf(job: string): Promise<RepetendError> {
+  try {
+    await planJob(job);
+  } catch (error) {
+    if (error instanceof RepetendError) return error;
+    throw error;
+  }
+  throw new Error("nothing was refused");
+}
+
+const BOARDS = [
+  "shore--colourway-board.svg",
+  "shore--colourway-board.png",
+  "shore--line-sheet.svg",
+  "shore--line-sheet.png",
+];
+const isBoard = (path: string): boolean => /--(?:colourway-board|line-sheet)/.test(path);
+
+describe("boards of a job", () => {
+  it("are planned and made as the manifest says, with the garments, prints, facts and cloth of the job", async () => {
+    const job = writeJob("make");
+    const out = join(folder, "made");
+    const plan = await planJob(job, { out });
+    expect(existsSync(out)).toBe(false);
+    const { manifest } = await make(job, out);
+    expect(plan.files.map(({ path }) => path)).toEqual(manifest.files.map(({ path }) => path));
+    expect(manifest.files.map(({ path }) => path).filter(isBoard)).toEqual(BOARDS);
+    const board = manifest.files.find(({ path }) => path === BOARDS[1]);
+    expect(board).toMatchObject({
+      kind: "sheet",
+      width: 2480,
+      height: 1754,
+      mm: { width: 420, height: 297 },
+    });
+    expect(await sharp(join(out, BOARDS[1] ?? "")).metadata()).toMatchObject({ width: 2480, height: 1754 });
+    expect(await sharp(join(out, BOARDS[3] ?? "")).metadata()).toMatchObject({ width: 1240, height: 1754 });
+
+    const titles = (file = "") =>
+      [...readFileSync(join(out, file), "utf8").matchAll(/<title>([^<]*)<\/title>/g)].map(
+        ([, words]) => words,
+      );
+    // Trim by the garment's table, the companion by its own, coverage as it is in the manifest.
+    const drawn = readFileSync(join(out, BOARDS[0] ?? ""), "utf8");
+    for (const ink of ["#cc4422", "#604050", "#e0c080"]) expect(drawn).toContain(`fill="${ink}"`);
+    expect(titles(BOARDS[0])).toEqual(
+      expect.arrayContaining([
+        "Shore, Dots",
+        "Dusk",
+        "Dawn",
+        "83 \u00b7 \u2013 %",
+        "\u2013 \u00b7 100 %",
+        "7 March",
+      ]),
+    );
+    // Two pieces of 60 cm with seams, three repeats each; two pockets beside each other on cloth of 1.2 m.
+    expect(titles(BOARDS[2]).join(" ")).toContain("Saltmarsh Summer, 7 March Inks are sRGB");
+    expect(titles(BOARDS[2])).toEqual(
+      expect.arrayContaining(["Wrap skirt", "SM 01", "Shore, 20 cm repeat", "Sizes", "S, M, L"]),
+    );
+    expect(titles(BOARDS[2]).join(" ")).toContain("Shore: 1.2 m, 60 cm wide; up to 20 cm more to match");
+    expect(titles(BOARDS[2]).join(" ")).toContain("Dots: 0.2 m, 120 cm wide");
+  });
+
+  it("are planned to the last page, and none that is lost is missed", async () => {
+    const job = writeJob("pages", { ways: 14, emit: { lineSheet: false, formats: ["svg"] } });
+    const out = join(folder, "pages-out");
+    const { manifest, made } = await make(job, out);
+    const pages = manifest.files.map(({ path }) => path).filter(isBoard);
+    expect(pages).toEqual(["shore--colourway-board.svg", "shore--colourway-board-2.svg"]);
+    expect(made.filter(isBoard)).toEqual(pages);
+    const before = filesIn(out);
+    expect((await make(job, out)).made).toEqual([]);
+    rmSync(join(out, "shore--colourway-board-2.svg"));
+    expect((await make(job, out)).made).toEqual(["shore--colourway-board-2.svg"]);
+    expect(filesIn(out)).toEqual(before);
+  });
+
+  it("are made again when what they say has changed, and nothing else with them", async () => {
+    const job = writeJob("changed");
+    const out = join(folder, "changed-out");
+    await make(job, out);
+    const text = readFileSync(job, "utf8");
+    writeFileSync(job, text.replace("S, M, L", "S to XXL"));
+    expect((await make(job, out)).made).toEqual(BOARDS.slice(2));
+    writeFileSync(job, text.replace("S, M, L", "S to XXL").replace("Summer", "Winter"));
+    expect((await make(job, out)).made).toEqual(BOARDS);
+    // The companion's own colourways show on the board; pieces may be cut from it.
+    const dots = join(job, "..", "dots.csv");
+    writeFileSync(dots, readFileSync(dots, "utf8").replace("#604050", "#704050"));
+    expect((await make(job, out)).made).toEqual(BOARDS);
+  });
+
+  it("are stopped and gone on with to the same bytes", async () => {
+    const job = writeJob("stopped");
+    const whole = join(folder, "stopped-whole");
+    const { made } = await make(job, whole);
+    const out = join(folder, "stopped-out");
+    const stop = new AbortController();
+    const run = makeJob(job, {
+      workers: 0,
+      out,
+      signal: stop.signal,
+      onProgress: (progress) => {
+        if (progress.kind === "file" && progress.file.path === BOARDS[0]) stop.abort(new Error("enough"));
+      },
+    });
+    await expect(run).rejects.toThrow("enough");
+    expect((await make(job, out)).made).toEqual(made.slice(made.indexOf(BOARDS[0] ?? "") + 1));
+    expect(filesIn(out)).toEqual(filesIn(whole));
+  });
+
+  it("take any page, and none is drawn that was not asked for", async () => {
+    const page = { width: "30cm", height: "20cm" };
+    const plan = await planJob(
+      writeJob("page", { emit: { board: { page }, lineSheet: { page: "A4 landscape", perPage: 1 } } }),
+    );
+    const sizes = plan.files.flatMap(({ path, format, mm }) =>
+      isBoard(path) && format === "svg" ? [mm] : [],
+    );
+    expect(sizes).toEqual([
+      { width: 300, height: 200 },
+      { width: 297, height: 210 },
+    ]);
+    const none = await planJob(writeJob("none", { emit: { board: false, lineSheet: false } }));
+    expect(none.files.map(({ path }) => path).filter(isBoard)).toEqual([]);
+  });
+
+  it("are refused before anything is made where they cannot be drawn", async () => {
+    expect(await refusalOf(writeJob("bare", { job: { garments: [] } }))).toMatchObject({
+      code: "E_JOB",
+      where: "emit.lineSheet",
+    });
+    expect((await refusalOf(writeJob("front", { skirt: { front: "Noon" } }))).code).toBe("E_COLOURWAY");
+    expect((await refusalOf(writeJob("many", { emit: { lineSheet: { perPage: 13 } } }))).code).toBe(
+      "E_NUMBER",
+    );
+    expect(
+      (await refusalOf(writeJob("small", { emit: { board: { page: { width: 20, height: 20 } } } }))).code,
+    ).toBe("E_SIZE");
+    const piece = { name: "skirt", width: "58cm", height: "30cm", band: "waist" };
+    expect(await refusalOf(writeJob("band", { skirt: { cut: { pieces: [piece] } } }))).toMatchObject({
+      code: "E_BAND",
+      input: "Wrap skirt",
+    });
+    const refused = await refusalOf(writeJob("missing", { emit: { board: { prints: ["none.job.json"] } } }));
+    expect(refused.code).toBe("E_READ");
+  });
+});
