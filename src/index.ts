@@ -218,6 +218,7 @@ export {
   deriveColourway,
   describeLayout,
   describeRepeat,
+  describeToss,
   drawLayers,
   enlargementOf,
   type FieldOptions,

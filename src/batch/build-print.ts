@@ -2,20 +2,12 @@ import { basename, extname, resolve } from "node:path";
 import { type Colourway, readColourways } from "../colour/index.js";
 import { nameInput, RepetendError, renameInput } from "../errors.js";
 import { type Motif, motif } from "../motif/index.js";
-import {
-  border,
-  brick,
-  halfDrop,
-  type Placement,
-  type Print,
-  place,
-  satin,
-  stepped,
-  straight,
-} from "../repeat/index.js";
-import type { JobMotif, JobPrint } from "./job.js";
+import type { Print } from "../repeat/index.js";
+import type { JobPrint } from "./job.js";
+import { makePrint } from "./make-print.js";
 import { type ReadOptions, readBytes, readText } from "./read-file.js";
 import type { LoadedJob } from "./read-job.js";
+import { tossedFiles } from "./toss-print.js";
 
 /** A drawing may be as large as the guard of the svg room lets in. */
 const DRAWING_LIMIT = 10 * 2 ** 20;
@@ -41,8 +33,12 @@ export function namingFile<T>(path: string, step: () => T): T {
   }
 }
 
-const motifsOf = (print: JobPrint): readonly JobMotif[] =>
-  print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
+/** The drawings that a print names, by hand first. */
+function drawingsOf(print: JobPrint): readonly string[] {
+  const placed =
+    print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : (print.motifs ?? []);
+  return [...placed.map((one) => one.file), ...tossedFiles(print)];
+}
 
 /**
  * The files that a job's print reads, as absolute paths, each once: its motifs, then its table of colourways and its colour
@@ -50,7 +46,7 @@ const motifsOf = (print: JobPrint): readonly JobMotif[] =>
  */
 export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
   const names = [
-    ...motifsOf(job.print).map((one) => one.file),
+    ...drawingsOf(job.print),
     ...(job.colourways === undefined ? [] : [job.colourways]),
     ...(job.emit?.profile === undefined ? [] : [job.emit.profile]),
   ];
@@ -77,31 +73,11 @@ async function readMotifs(
   options: ReadOptions,
 ): Promise<ReadonlyMap<string, Motif>> {
   const motifs = new Map<string, Motif>();
-  for (const { file } of motifsOf(job.print)) {
+  for (const file of drawingsOf(job.print)) {
     const path = resolve(folder, file);
     if (!motifs.has(path)) motifs.set(path, await readMotif(path, options));
   }
   return motifs;
-}
-
-function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => readonly Placement[]): Print {
-  switch (print.layout) {
-    case "border":
-      return border({
-        ...print,
-        bands: print.bands.map((band) => ({ ...band, motifs: placeAll(band.motifs ?? []) })),
-      });
-    case "straight":
-      return straight({ ...print, motifs: placeAll(print.motifs) });
-    case "half-drop":
-      return halfDrop({ ...print, motifs: placeAll(print.motifs) });
-    case "brick":
-      return brick({ ...print, motifs: placeAll(print.motifs) });
-    case "stepped":
-      return stepped({ ...print, motifs: placeAll(print.motifs) });
-    case "satin":
-      return satin({ ...print, motifs: placeAll(print.motifs) });
-  }
 }
 
 /**
@@ -119,13 +95,12 @@ function makePrint(print: JobPrint, placeAll: (motifs: readonly JobMotif[]) => r
  */
 export async function buildPrint(loaded: LoadedJob, options: ReadOptions = {}): Promise<Print> {
   const motifs = await readMotifs(loaded, options);
-  const placeAll = (list: readonly JobMotif[]) =>
-    list.map(({ file, ...placing }) => {
-      const drawing = motifs.get(resolve(loaded.folder, file));
-      if (drawing === undefined) throw new RepetendError("E_READ", "a motif was not read", { input: file });
-      return place(drawing, placing);
-    });
-  return naming(loaded.path, () => makePrint(loaded.job.print, placeAll));
+  const find = (file: string): Motif => {
+    const drawing = motifs.get(resolve(loaded.folder, file));
+    if (drawing === undefined) throw new RepetendError("E_READ", "a motif was not read", { input: file });
+    return drawing;
+  };
+  return naming(loaded.path, () => makePrint(loaded.job.print, find));
 }
 
 /**

@@ -29,4 +29,5 @@ export {
 export { type ReadOptions, readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
 export { clearStrays } from "./strays.js";
+export type { JobBandToss, JobToss, JobTossMotif } from "./toss-job.js";
 export { readVersion } from "./version.js";

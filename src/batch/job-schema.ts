@@ -4,6 +4,7 @@ import { garment } from "./garment-schema.js";
 import type { Job } from "./job.js";
 import { choice, factor, length, list, NUMBER, name, object, options, size, text } from "./schema-words.js";
 import { separations } from "./separation-schema.js";
+import { bandToss, cellToss } from "./toss-schema.js";
 
 const ground = text('a CSS colour, or "none" for bare cloth');
 const grain = choice("x", "y");
@@ -26,6 +27,7 @@ const band = object({
   fit: v.exactOptional(choice("scale", "space")),
   ground: v.exactOptional(ground),
   motifs: v.exactOptional(list(motif)),
+  toss: v.exactOptional(bandToss),
   clip: v.exactOptional(v.boolean("true or false")),
 });
 
@@ -34,7 +36,8 @@ const cell = {
   width: size,
   height: size,
   ground: v.exactOptional(ground),
-  motifs: list(motif),
+  motifs: v.exactOptional(list(motif)),
+  toss: v.exactOptional(cellToss),
   grain: v.exactOptional(grain),
 };
 

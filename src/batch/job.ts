@@ -1,5 +1,6 @@
 import type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
 import type { JobGarment } from "./garment-job.js";
+import type { JobBandToss, JobToss } from "./toss-job.js";
 
 /** A length in a job: a number of mm, or a number with its unit, for example `"32cm"`. */
 export type JobLength = number | string;
@@ -31,6 +32,8 @@ export interface JobBand {
   readonly fit?: "scale" | "space";
   readonly ground?: string;
   readonly motifs?: readonly JobMotif[];
+  /** Fills the band. Default: nothing. */
+  readonly toss?: JobBandToss;
   /** Default false. */
   readonly clip?: boolean;
 }
@@ -54,7 +57,10 @@ export interface JobCell {
   readonly width: JobLength;
   readonly height: JobLength;
   readonly ground?: string;
-  readonly motifs: readonly JobMotif[];
+  /** Default: none. */
+  readonly motifs?: readonly JobMotif[];
+  /** Fills the cell. Default: nothing. */
+  readonly toss?: JobToss;
   /** Which axis of the artwork runs along the warp. Default "y". */
   readonly grain?: "x" | "y";
 }

@@ -80,6 +80,19 @@ const goods: readonly unknown[] = [
     emit: { shrinkage: { warp: "4%" }, formats: ["svg"] },
   },
   {
+    print: {
+      ...{ name: "T", width: 640, height: "64cm", layout: "half-drop" },
+      toss: {
+        motifs: [
+          { file: "a.svg", width: ["6cm", 80], share: 2.5, turn: { from: -20, to: 20.5 }, flip: true },
+          { file: "b.svg", width: "2cm", filler: true, turn: "four-way" },
+          { file: "c.svg", turn: [0, 45.5] },
+        ],
+        ...{ gap: "6mm", seed: 7, count: 80, clear: false },
+      },
+    },
+  },
+  {
     $schema: "x",
     print: {
       name: "B",
@@ -102,6 +115,7 @@ const goods: readonly unknown[] = [
           from: "-0in",
           to: 3,
           motifs: [{ file: "a.svg", at: [1, 2], width: "1cm", turn: -4.5 }],
+          toss: { motifs: [{ file: "a.svg" }], gap: 4, across: "free" },
         },
       ],
     },

@@ -48,6 +48,7 @@ export { cellOf, type PrintSize, resizePrint } from "./scale.js";
 export { readStep, type StepLike } from "./step.js";
 export { type TileOptions, tile, tileExtent } from "./tile.js";
 export {
+  describeToss,
   type TossBand,
   type TossCell,
   type Tossed,

@@ -1,0 +1,72 @@
+import { describe, expect, it } from "vitest";
+import { RepetendError } from "../errors.js";
+import { applyTo } from "../geometry/affine.js";
+import { type Motif, motif } from "../motif/index.js";
+import { makePrint } from "./make-print.js";
+import { parseJob } from "./read-job.js";
+import { tossedFiles } from "./toss-print.js";
+
+const leaf = motif(
+  '<svg xmlns="http://www.w3.org/2000/svg" width="2cm" height="2cm" viewBox="0 0 20 20">' +
+    '<path d="M10 1C16 8 16 13 10 19C4 13 4 8 10 1Z" fill="#5a8b80"/></svg>',
+  { name: "leaf" },
+);
+const find = (): Motif => leaf;
+const toss = { motifs: [{ file: "leaf.svg", width: ["12mm", "20mm"] }], gap: "3mm" };
+const read = (print: object) => parseJob(JSON.stringify({ print }), "job").print;
+
+describe("a toss in a job", () => {
+  it.each([
+    { layout: "straight" },
+    { layout: "half-drop" },
+    { layout: "brick" },
+    { layout: "stepped", along: "row", step: "1/3" },
+    { layout: "satin", ends: 5, move: 2, width: "14cm", height: "14cm" },
+  ])("fills the cell of every layout around what is placed by hand: $layout", (layout) => {
+    const by = { file: "leaf.svg", at: [10, 10], width: "24mm" };
+    const made = makePrint(read({ name: "T", width: 60, height: 52, motifs: [by], toss, ...layout }), find);
+    const alone = makePrint(read({ name: "T", width: 60, height: 52, toss, ...layout }), find);
+    if (made.kind !== "all-over" || alone.kind !== "all-over") throw new Error("no border was asked for");
+    expect([made.motifs.length > 5, alone.motifs.length > 5]).toEqual([true, true]);
+    expect(made.motifs[0]?.map).toMatchObject({ a: 1.2, e: 10 - 12 });
+    expect(made.notes.map(({ code, where }) => [code, where])).toEqual([["N_TOSSED", "toss"]]);
+    expect(made.notes[0]?.message).toMatch(/^\d+ leaf; smallest gap 3/);
+  });
+
+  it("fills a band at its own period, from whichever edge it is measured", () => {
+    const bands = [{ name: "hem", edge: "bottom", from: 5, to: 45, period: 80, toss }];
+    const made = makePrint(read({ name: "B", layout: "border", repeat: 160, width: 200, bands }), find);
+    if (made.kind !== "border") throw new Error("a border was asked for");
+    const [hem] = made.bands;
+    expect([hem?.from, hem?.to, hem?.count, hem?.fit.change]).toEqual([155, 195, 2, 0]);
+    const tips = (hem?.motifs ?? []).flatMap(({ map }) => [1, 19].map((y) => applyTo(map, { x: 10, y }).y));
+    expect(tips.length).toBeGreaterThan(8);
+    expect([Math.min(...tips) >= 156.5, Math.max(...tips) <= 193.5]).toEqual([true, true]);
+    expect(made.notes.map(({ code, where }) => [code, where])).toEqual([["N_TOSSED", "hem, toss"]]);
+  });
+
+  it("may be tossed over what is placed by hand", () => {
+    const by = { file: "leaf.svg", at: [30, 30], width: "58mm" };
+    const count = (clear: boolean) => {
+      const print = {
+        name: "T",
+        layout: "straight",
+        width: 60,
+        height: 60,
+        motifs: [by],
+        toss: { ...toss, clear },
+      };
+      const made = makePrint(read(print), find);
+      return made.kind === "all-over" ? made.motifs.length : 0;
+    };
+    expect(count(false)).toBeGreaterThan(count(true));
+  });
+
+  it("refuses to be respaced, and names the drawings it reads", () => {
+    const bands = [{ name: "hem", from: 0, to: 40, period: 70, fit: "space", toss }];
+    const print = read({ name: "B", layout: "border", repeat: 160, width: 200, bands });
+    expect(tossedFiles(print)).toEqual(["leaf.svg"]);
+    expect(() => makePrint(print, find)).toThrow(RepetendError);
+    expect(() => makePrint(print, find)).toThrow("E_BAND hem");
+  });
+});
