@@ -95,16 +95,16 @@ const emit = options({
   edges: v.exactOptional(choice("soft", "hard")),
   separations: v.exactOptional(separations),
   sheet: v.exactOptional(v.boolean("true or false")),
+  board: v.exactOptional(board),
+  lineSheet: v.exactOptional(lineSheet),
 });
 
 /** The shape of a job file: the one source of its checks and of the published JSON Schema. */
-  board: v.exactOptional(board),
-  lineSheet: v.exactOptional(lineSheet),
 export const JOB_SCHEMA: v.GenericSchema<Job> = object({
   $schema: v.exactOptional(v.string("the address of the schema")),
   print,
   colourways: v.exactOptional(text("the path of a CSV or JSON file, relative to the job file")),
   garments: v.exactOptional(list(garment)),
+  head: v.exactOptional(head),
   emit: v.exactOptional(emit),
 });
-  head: v.exactOptional(head),

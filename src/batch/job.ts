@@ -125,21 +125,21 @@ export interface JobEmit {
   readonly separations?: JobSeparations;
   /** Whether a spec sheet is drawn. Default false. */
   readonly sheet?: boolean;
+  /** Whether a colourway board is drawn. Default false. */
+  readonly board?: boolean | JobBoard;
+  /** Whether a line sheet of the garments is drawn. Default false. */
+  readonly lineSheet?: boolean | JobLineSheet;
 }
 
 /** A job as it stands in its file. */
 export interface Job {
   readonly $schema?: string;
   readonly print: JobPrint;
-  /** Whether a colourway board is drawn. Default false. */
-  readonly board?: boolean | JobBoard;
-  /** Whether a line sheet of the garments is drawn. Default false. */
-  readonly lineSheet?: boolean | JobLineSheet;
   /** A table of colourways, relative to the job file. Default: the inks as drawn. */
   readonly colourways?: string;
   /** Garments that are shown in the print, in every colourway. */
   readonly garments?: readonly JobGarment[];
-  readonly emit?: JobEmit;
-}
   /** At the head of boards and line sheets. */
   readonly head?: JobHead;
+  readonly emit?: JobEmit;
+}
