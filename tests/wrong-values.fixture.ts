@@ -1,4 +1,7 @@
 import * as repetend from "repetend";
+import * as batch from "repetend/batch";
+import * as emit from "repetend/emit";
+import * as raster from "repetend/raster";
 
 const {
   border,
@@ -123,6 +126,7 @@ export const RIGHT_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   ],
   describeLayout: [print],
   describeRepeat: [print],
+  describeToss: [repetend.toss({ space: { width: 40, height: 40 }, motifs: [{ motif: crab }], gap: 4, count: 1 })],
   describeSeams: [report],
   drawLayers: [repetend.layersInWindow(print, box), { window: box, digits: 3, scope: "s", onto: IDENTITY }],
   drawLining: [lining, image()],
@@ -218,6 +222,16 @@ export const RIGHT_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   straight: [sizes],
   tile: [print, { extent: "cell", scope: "s", colourway: "Dusk" }],
   tileExtent: [print, "cell"],
+  toss: [
+    {
+      space: { width: "4cm", height: "4cm", layout: "brick" },
+      motifs: [{ motif: crab, width: [9, 10], share: 1, filler: false, turn: "any", flip: true }],
+      gap: "4mm",
+      seed: 1,
+      around: [],
+      count: 1,
+    },
+  ],
   toLab: ["#fff", "D50"],
   toOklab: ["#fff"],
   toOklch: ["#fff"],
@@ -338,4 +352,35 @@ export const BUILDING_BLOCKS: readonly string[] = [
   "weighMixes",
   // An error is made of what is known.
   "RepetendError",
+];
+
+const plain = repetend.straight({ name: "Sand", width: 20, height: 20, ground: "#efe6d5", motifs: [] });
+const files = { dpi: 25, scale: 1, colourways: [dusk] };
+
+/** The name of a function, the function, and the arguments of a right call. */
+export type RightDoor = readonly [name: string, call: unknown, given: readonly unknown[]];
+
+/** The same for what people call of the other entries; what is written goes into a folder. */
+export const rightDoors = (dir: string): readonly RightDoor[] => [
+  ["rasterise", raster.rasterise, [DRAWING, { width: 8, height: 8, filters: false }]],
+  ["rasterisePrint", raster.rasterisePrint, [plain, { dpi: 25, edges: "soft" }]],
+  ["inkPlanes", raster.inkPlanes, [plain, { dpi: 25, edges: "hard", scale: 1 }]],
+  ["whyNotLinear", raster.whyNotLinear, [plain]],
+  ["hasTranslucency", raster.hasTranslucency, [plain]],
+  ["encodePng", emit.encodePng, [image(), { dpi: { x: 25, y: 25 } }]],
+  ["encodeTiff", emit.encodeTiff, [image(), { dpi: { x: 25, y: 25 } }]],
+  ["slugOf", emit.slugOf, ["Low Tide"]],
+  ["slugsOf", emit.slugsOf, [["Low Tide"]]],
+  [
+    "planTile",
+    emit.planTile,
+    [plain, { ...files, formats: ["svg"], edges: "soft", strict: false, length: "5cm" }],
+  ],
+  [
+    "emitTile",
+    emit.emitTile,
+    [plain, { ...files, dir, formats: ["svg"], crop: { x: 0, y: 0, width: 9, height: 9 } }],
+  ],
+  ["emitSeparations", emit.emitSeparations, [plain, { dpi: 25, dir, edges: "hard", trap: 0, full: "high" }]],
+  ["checkPrintSeams", batch.checkPrintSeams, [plain, { dpi: 25 }]],
 ];

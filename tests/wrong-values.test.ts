@@ -1,6 +1,9 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import * as repetend from "repetend";
-import { describe, expect, it } from "vitest";
-import { BUILDING_BLOCKS, RIGHT_CALLS } from "./wrong-values.fixture.js";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { BUILDING_BLOCKS, RIGHT_CALLS, rightDoors } from "./wrong-values.fixture.js";
 
 /** What people hand in by mistake where nothing checks their types. */
 const WRONG: readonly unknown[] = [null, undefined, 5, Number.NaN, "words", {}, [], [null], () => undefined];
@@ -26,13 +29,36 @@ function* spoil(value: unknown): Generator<{ readonly spoiled: unknown; readonly
   for (const spoiled of WRONG) yield { spoiled, at: ` = ${nameOf(spoiled)}` };
   if (!isWritten(value)) return;
   for (const [key, part] of Object.entries(value)) {
+    // A folder of any name would be made.
+    if (key === "dir") continue;
     for (const { spoiled, at } of spoil(part))
       yield { spoiled: put(value, key, spoiled), at: `.${key}${at}` };
   }
 }
 
-const functions = Object.entries<unknown>(repetend).filter(
-  (entry): entry is [string, (...given: readonly unknown[]) => unknown] => typeof entry[1] === "function",
+/** The calls with something wrong in them that end in another error than ours. */
+async function findTorn(
+  call: (...given: readonly unknown[]) => unknown,
+  given: readonly unknown[],
+): Promise<readonly string[]> {
+  const torn: string[] = [];
+  for (const [index, argument] of given.entries()) {
+    for (const { spoiled, at } of spoil(argument)) {
+      try {
+        await call(...given.map((one, place) => (place === index ? spoiled : one)));
+      } catch (error) {
+        if (!(error instanceof repetend.RepetendError)) torn.push(`argument ${index + 1}${at}: ${error}`);
+      }
+    }
+  }
+  return torn;
+}
+
+const isFunction = (value: unknown): value is (...given: readonly unknown[]) => unknown =>
+  typeof value === "function";
+
+const functions = Object.entries<unknown>(repetend).flatMap(([name, value]) =>
+  isFunction(value) ? [[name, value] as const] : [],
 );
 
 describe("the root entry in plain JavaScript", () => {
@@ -45,17 +71,7 @@ describe("the root entry in plain JavaScript", () => {
     const call = functions.find(([known]) => known === name)?.[1];
     if (call === undefined) throw new Error(`there is no ${name}`);
     await call(...given);
-    const torn: string[] = [];
-    for (const [index, argument] of given.entries()) {
-      for (const { spoiled, at } of spoil(argument)) {
-        try {
-          await call(...given.map((one, place) => (place === index ? spoiled : one)));
-        } catch (error) {
-          if (!(error instanceof repetend.RepetendError)) torn.push(`argument ${index + 1}${at}: ${error}`);
-        }
-      }
-    }
-    expect(torn).toEqual([]);
+    expect(await findTorn(call, given)).toEqual([]);
   });
 
   it.each([
@@ -71,4 +87,22 @@ describe("the root entry in plain JavaScript", () => {
   ])("says where, what was met and what is accepted: %s", (call, where, value) => {
     expect(call).toThrow(expect.objectContaining({ where, value, accepted: expect.stringMatching(/./) }));
   });
+});
+
+describe("the other entries in plain JavaScript", () => {
+  let dir = "";
+  beforeAll(() => {
+    dir = mkdtempSync(join(tmpdir(), "repetend-wrong-"));
+  });
+  afterAll(() => rmSync(dir, { recursive: true }));
+
+  it.each(rightDoors("").map(([name], index) => [name, index] as const))(
+    "answer or refuse whatever %s is given",
+    async (_, index) => {
+      const [, call, given] = rightDoors(dir)[index] ?? [];
+      if (!isFunction(call) || given === undefined) throw new Error("there is no such call");
+      await call(...given);
+      expect(await findTorn(call, given)).toEqual([]);
+    },
+  );
 });

@@ -3,6 +3,7 @@ import { type Colourway, readColourways } from "../colour/index.js";
 import { nameInput, RepetendError, renameInput } from "../errors.js";
 import { type Motif, motif } from "../motif/index.js";
 import type { Print } from "../repeat/index.js";
+import { aLoadedJob } from "./checks.js";
 import type { JobPrint } from "./job.js";
 import { makePrint } from "./make-print.js";
 import { type ReadOptions, readBytes, readText } from "./read-file.js";
@@ -44,7 +45,9 @@ function drawingsOf(print: JobPrint): readonly string[] {
  * The files that a job's print reads, as absolute paths, each once: its motifs, then its table of colourways and its colour
  * profile.
  */
-export function inputsOf({ job, folder }: LoadedJob): readonly string[] {
+export function inputsOf(loaded: LoadedJob): readonly string[] {
+  aLoadedJob(loaded, "loaded");
+  const { job, folder } = loaded;
   const names = [
     ...drawingsOf(job.print),
     ...(job.colourways === undefined ? [] : [job.colourways]),
@@ -94,6 +97,7 @@ async function readMotifs(
  * ```
  */
 export async function buildPrint(loaded: LoadedJob, options: ReadOptions = {}): Promise<Print> {
+  aLoadedJob(loaded, "loaded");
   const motifs = await readMotifs(loaded, options);
   const find = (file: string): Motif => {
     const drawing = motifs.get(resolve(loaded.folder, file));
@@ -109,9 +113,11 @@ export async function buildPrint(loaded: LoadedJob, options: ReadOptions = {}): 
  * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for the file; E_COLOURWAY, E_COLOUR for the table.
  */
 export async function readJobColourways(
-  { job, folder }: LoadedJob,
+  loaded: LoadedJob,
   options: ReadOptions = {},
 ): Promise<readonly Colourway[]> {
+  aLoadedJob(loaded, "loaded");
+  const { job, folder } = loaded;
   return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways), options);
 }
 

@@ -1,3 +1,4 @@
+import { anObject } from "../checks.js";
 import type { PixelImage } from "../image/index.js";
 import { type Engine, rasterisePrint } from "../raster/index.js";
 import { type Print, pixelGrid } from "../repeat/index.js";
@@ -42,6 +43,7 @@ function seamDpi(print: Print, asked: number): number {
  * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
  */
 export async function checkPrintPicture(print: Print, options: PrintSeamsOptions): Promise<CheckedPrint> {
+  anObject(options, "options");
   const dpi = seamDpi(print, options.dpi);
   const image = await rasterisePrint(print, { ...options, dpi });
   const report = checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" });

@@ -4,6 +4,7 @@ import { type Engine, planBands } from "../raster/index.js";
 import { field, type Print, pixelPrint, recolour, tile } from "../repeat/index.js";
 import { makeFolder, writeAtomically } from "./atomic.js";
 import { type BandMaker, localMaker } from "./band-maker.js";
+import { emitTileOptions } from "./checks.js";
 import { CmykConverter, readProfile } from "./convert-colour.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
 import type { PictureStyle } from "./tile-picture.js";
@@ -208,5 +209,6 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
  * ```
  */
 export async function emitTile(print: Print, options: EmitTileOptions): Promise<EmittedTile> {
+  emitTileOptions(options, "options");
   return writeTile(planTile(print, options), options);
 }

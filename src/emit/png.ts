@@ -1,4 +1,6 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { joinAdler32 } from "./checksum.js";
 import { type PngColour, type PngHeader, pngChunk, pngStart } from "./png-format.js";
@@ -101,6 +103,8 @@ const COLOUR_OF_CHANNELS: Readonly<Record<PixelImage["channels"], PngColour>> = 
  * ```
  */
 export async function encodePng(image: PixelImage, options: EncodePngOptions = {}): Promise<Uint8Array> {
+  anImage(image, "image");
+  anObject(options, "options");
   const dpi = options.dpi ?? image.dpi;
   const header: PngHeader = {
     width: image.width,

@@ -17,11 +17,13 @@ import {
   weighMixes,
 } from "../image/index.js";
 import { type Engine, planeInks, whyNotLinear } from "../raster/index.js";
+import { aPrint } from "../repeat/checks.js";
 import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
 import { type Length, mm } from "../units/index.js";
 import { makeFolder, writeAtomically } from "./atomic.js";
 import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
 import { type BandWork, prepareWork } from "./band-work.js";
+import { emitSeparationsOptions } from "./checks.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
 import { joinPng } from "./png.js";
 import type { PngColour, PngHeader } from "./png-format.js";
@@ -286,6 +288,8 @@ export async function emitSeparations(
   print: Print,
   options: EmitSeparationsOptions,
 ): Promise<EmittedSeparations> {
+  aPrint(print, "print");
+  emitSeparationsOptions(options, "options");
   const { edges = "soft" } = options;
   const planes = await makePlanes(print, options);
   const files = await writeSeparations(print, planes, options);

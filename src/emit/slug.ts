@@ -1,8 +1,11 @@
+import { aText, listOf } from "../checks.js";
+
 /**
  * A name as part of a file name: lower case, marks dropped, everything but letters and digits one hyphen. The same on
  * every machine and in every locale; a name of nothing but signs becomes "unnamed".
  */
 export function slugOf(name: string): string {
+  aText(name, "name");
   const slug = name
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
@@ -15,6 +18,7 @@ export function slugOf(name: string): string {
 
 /** Slugs of names in order, all different: a second one that comes out the same gets "-2", and so on. */
 export function slugsOf(names: readonly string[]): readonly string[] {
+  listOf(aText)(names, "names");
   const taken = new Set<string>();
   return names.map((name) => {
     const slug = slugOf(name);

@@ -1,4 +1,6 @@
+import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import type { FileSink } from "./atomic.js";
 import {
@@ -165,6 +167,8 @@ function memorySink(): { readonly sink: FileSink; readonly bytes: () => Uint8Arr
  * ```
  */
 export async function encodeTiff(image: PixelImage, options: EncodeTiffOptions = {}): Promise<Uint8Array> {
+  anImage(image, "image");
+  anObject(options, "options");
   const dpi = options.dpi ?? image.dpi;
   const colour = options.colour ?? COLOUR_OF_CHANNELS[image.channels];
   const header: TiffHeader = {

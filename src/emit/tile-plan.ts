@@ -1,6 +1,7 @@
 import type { Colourway } from "../colour/index.js";
 import { type Note, RepetendError } from "../errors.js";
 import type { Box } from "../geometry/index.js";
+import { aPrint } from "../repeat/checks.js";
 import {
   cellOf,
   checkColourway,
@@ -15,6 +16,7 @@ import {
 } from "../repeat/index.js";
 import { type Length, mm, type PixelAxis } from "../units/index.js";
 import { HIGHEST_DPI } from "../units/resolution.js";
+import { tilePlanOptions } from "./checks.js";
 import type { PlannedFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
 import { slugOf, slugsOf } from "./slug.js";
@@ -200,6 +202,8 @@ function checkSpace(print: Print, { formats = [], space = "rgb", profile }: Tile
  * hold; E_FORMAT for colours that it cannot hold; E_COLOURWAY in strict mode.
  */
 export function planTile(print: Print, options: TilePlanOptions): TilePlan {
+  aPrint(print, "print");
+  tilePlanOptions(options, "options");
   const { formats = ["svg", "png"], colourways = [], strict = false } = options;
   const grid = pixelGrid(print, options);
   const repeats = countRepeats(print, grid, options.length);

@@ -1,4 +1,5 @@
 import type { Motif } from "../motif/index.js";
+import { aPrint } from "../repeat/checks.js";
 import type { Placement, Print } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
 
@@ -32,6 +33,7 @@ function hasPicture(elements: readonly SvgElement[]): boolean {
  * ```
  */
 export function whyNotLinear(print: Print): readonly string[] {
+  aPrint(print, "print");
   const motifs = new Set<Motif>(placementsOf(print).map((one) => one.motif));
   return [...motifs].flatMap((motif) => [
     ...motif.effects.map((effect) =>
@@ -60,6 +62,7 @@ function isTranslucent(elements: readonly SvgElement[]): boolean {
  * may come to lie 2 to 4 levels apart in up to a hundredth of the samples.
  */
 export function hasTranslucency(print: Print): boolean {
+  aPrint(print, "print");
   const motifs = new Set<Motif>(placementsOf(print).map((one) => one.motif));
   return [...motifs].some((motif) => isTranslucent(motif.body) || isTranslucent(motif.defs));
 }

@@ -8,6 +8,7 @@ import {
   type PlaneBand,
   readCodes,
 } from "../image/index.js";
+import { aPrint } from "../repeat/checks.js";
 import {
   inksOf,
   type PixelGrid,
@@ -18,6 +19,7 @@ import {
   recolour,
 } from "../repeat/index.js";
 import { type BandPlan, type BandTask, planBands } from "./band-plan.js";
+import { renderOptions } from "./checks.js";
 import { whyNotLinear } from "./linear.js";
 import { narrowPrint, planPasses } from "./plane-passes.js";
 import { joinParts, type RenderPrintOptions, renderParts } from "./print-bands.js";
@@ -197,6 +199,8 @@ export interface InkPlanesOptions extends PixelGridOptions, RenderPrintOptions {
  * ```
  */
 export async function inkPlanes(print: Print, options: InkPlanesOptions): Promise<InkPlanes> {
+  aPrint(print, "print");
+  renderOptions(options, "options");
   const [reason] = whyNotLinear(print);
   if (reason !== undefined) {
     throw new RepetendError("E_FEATURE", `the print is no sum of its inks: ${reason}`, { input: print.name });

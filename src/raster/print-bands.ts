@@ -10,6 +10,7 @@ import {
   writePixels,
 } from "../repeat/index.js";
 import { type BandTask, OVERSCAN, pieceWidth, planBands, type TileBand } from "./band-plan.js";
+import { renderOptions } from "./checks.js";
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
@@ -180,6 +181,7 @@ export async function rasterisePrint(
   print: Print,
   options: PixelGridOptions & RenderPrintOptions & { readonly window?: Box },
 ): Promise<PixelImage> {
+  renderOptions(options, "options");
   const grid = pixelGrid(print, options);
   const { width, height } = options.window ?? grid.tile;
   if (width * height > PIXEL_LIMIT) {

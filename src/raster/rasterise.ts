@@ -1,6 +1,7 @@
 import type { PixelImage, RasteriseSize } from "../image/index.js";
 import { type Drawing, element, readDrawing, serialise, writeNumber } from "../svg/index.js";
 import { type Resolution, solvePixels } from "../units/index.js";
+import { rasteriseSizing } from "./checks.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
 import { wasmEngine } from "./wasm.js";
@@ -39,6 +40,7 @@ function writeSized({ viewBox, defs, body }: Drawing, size: RasteriseSize): stri
 
 function rasteriseWith(engine: Engine): RasteriseDrawing {
   return async (svg, sizing) => {
+    rasteriseSizing(sizing, "sizing");
     const drawing = readDrawing(svg, { filters: sizing.filters ?? false });
     if ("width" in sizing) return engine(writeSized(drawing, sizing), sizing);
     const { width, height, x, y } = solvePixels({

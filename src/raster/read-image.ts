@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
+import { aPicture } from "./checks.js";
 import { pngDensity } from "./density.js";
 import { readWithin } from "./read-within.js";
 
@@ -43,6 +44,7 @@ function formatOf(bytes: Uint8Array): Format | undefined {
  * ```
  */
 export async function readImage(source: string | Uint8Array): Promise<PixelImage> {
+  aPicture(source, "source");
   const input = typeof source === "string" ? { input: source } : {};
   const bytes = typeof source === "string" ? await readWithin(source, BYTE_LIMIT) : source;
   const format = formatOf(bytes);

@@ -1,4 +1,5 @@
 import type { FileHandle } from "node:fs/promises";
+import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -47,6 +48,7 @@ async function readMore(
  * reason when it stops the reading.
  */
 export async function readWithin(path: string, limit: number, signal?: AbortSignal): Promise<Uint8Array> {
+  aText(path, "path");
   const tooLarge = (value: string) =>
     new RepetendError("E_LIMIT", "the file is too large", {
       input: path,

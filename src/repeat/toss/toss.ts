@@ -2,7 +2,8 @@ import { type Note, RepetendError } from "../../errors.js";
 import { place } from "../place.js";
 import type { Placement } from "../types.js";
 import { type Ask, MOST_TOSSED, readAsked, readCount, readGap, readSeed, readSpace } from "./asked.js";
-import { estimateCount, fill } from "./fill.js";
+import { tossOptions } from "./checks.js";
+import { estimateCount, fill, topUp } from "./fill.js";
 import { findExactPairs, finish } from "./finish.js";
 import { measureToss } from "./measure.js";
 import type { TossOptions } from "./options.js";
@@ -18,6 +19,8 @@ const EASE_GAPS = 2.2;
 
 /** While motifs settle they are held a little further apart, since their grids of distances are a little off. */
 const ROOMY = 1.035;
+
+const TOP_UPS = 3;
 
 /**
  * Tosses motifs: fills a cell or a band with motifs in many directions, evenly spread, no two outlines nearer than the
@@ -53,6 +56,7 @@ const ROOMY = 1.035;
  * ```
  */
 export function toss(options: TossOptions): Tossed {
+  tossOptions(options, "options");
   const gap = readGap(options);
   const space = readSpace(options, gap);
   const random = startRandom(readSeed(options));
@@ -65,8 +69,12 @@ export function toss(options: TossOptions): Tossed {
   const standing = takeStanding(options.around ?? [], space, gap, margin);
   if (count === undefined) refuseDust(asked, space, standing);
   const ease = Math.max(EASE_GAPS * gap, spread);
-  const pieces = fill({ space, asked, standing, gap: gap * ROOMY, ease, count, random });
-  finish(pieces, space, gap, (piece) => asked[piece.asked]?.filler ?? false);
+  const filling = { space, asked, standing, gap: gap * ROOMY, ease, count, random };
+  const pieces = fill(filling);
+  const part = () => finish(pieces, space, gap, (piece) => asked[piece.asked]?.filler ?? false);
+  part();
+  // What had to be taken out leaves a hole.
+  for (let round = 0; round < TOP_UPS && topUp(filling, pieces); round += 1) part();
   const facts = measureToss(pieces, asked, space, gap);
   const tossed = pieces.filter((piece) => !piece.fixed);
   return {
