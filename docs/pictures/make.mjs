@@ -17,6 +17,7 @@ const CLOTH = 420;
 const GARMENT = 700;
 const ALL_OVER = 560;
 const SHEET = 900;
+const BOARD = 1200;
 
 /** Flat inks keep well in a palette; folds and shades need more of it. */
 async function save(picture, name, width, colours) {
@@ -49,6 +50,17 @@ async function make(name, dpi, garments) {
   await makeJob({ ...loaded, job: { ...job, emit, ...(garments ? { garments: shown } : {}) } }, { out: dir });
 }
 
+/** The colourway board and the line sheet of a job, as they are made. */
+async function drawBoards(name) {
+  const { job, ...loaded } = await readJob(at(`../../examples/saltmarsh/${name}.job.json`));
+  const emit = { dpi: 20, formats: ["png"], board: true, lineSheet: true };
+  const garments = job.garments.map((one) => ({ ...one, dpi: 20 }));
+  const out = join(dir, "boards");
+  await makeJob({ ...loaded, job: { ...job, garments, emit } }, { out });
+  await save(join(out, `saltmarsh-${name}--colourway-board.png`), `board-${name}`, BOARD, 128);
+  await save(join(out, `saltmarsh-${name}--line-sheet.png`), `line-sheet-${name}`, SHEET, 128);
+}
+
 /** The spec sheet of a job that was made. */
 async function drawSheet(name) {
   const job = await readJob(at(`../../examples/saltmarsh/${name}.job.json`));
@@ -65,6 +77,7 @@ async function drawSheet(name) {
 try {
   await make("border", (2 * CLOTH * 25.4) / 640, 144);
   await save(await drawSheet("border"), "sheet-border", SHEET, 128);
+  await drawBoards("border");
   await make("half-drop", (2 * ALL_OVER * 25.4) / 720);
   for (const colourway of ["low-tide", "samphire", "nightjar"]) {
     const cloth = await layOut(join(dir, `saltmarsh-border--${colourway}.png`), 2, 1);

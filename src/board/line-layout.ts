@@ -44,7 +44,7 @@ const ASIDE = 6;
 export const CAPTION = { stands: 4.4, room: 6.2 } as const;
 
 /** Words are so wide beside pictures: of the cell's width, and in units at least. */
-const WORDS = { share: 0.36, least: 52 } as const;
+const WORDS = { share: 0.34, least: 52 } as const;
 /** Pictures lower than this show nothing, in units. */
 const LEAST = 24;
 /** Other colourways are so large against the front at most. */

@@ -1,7 +1,7 @@
 import { describeLayout, type Print, wrapWords } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
 import type { Fact } from "./facts.js";
-import { writeFigure, writeLength, writeSize } from "./figures.js";
+import { writeFixed, writeLength, writeSize } from "./figures.js";
 import { drawLine, TONES, TRACK, writeIn } from "./page.js";
 import type { Paper } from "./paper.js";
 import type { LineCloth, LineStyle } from "./types.js";
@@ -32,7 +32,7 @@ function describeCut(name: string, prints: readonly Print[]): string {
 }
 
 function describeNeed({ print, length, clothWidth, spare = 0 }: LineCloth): string {
-  const need = `${writeFigure(Math.ceil(length / 10) / 100, 2)} m, ${writeLength(clothWidth)} wide`;
+  const need = `${writeFixed(Math.ceil(length / 10) / 100, 2)} m, ${writeLength(clothWidth)} wide`;
   const more = spare > 0 ? `; up to ${writeLength(Math.ceil(spare / 10) * 10)} more to match` : "";
   return `${print === undefined ? "" : `${print}: `}${need}${more}`;
 }
