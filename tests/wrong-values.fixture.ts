@@ -1,5 +1,6 @@
 import * as repetend from "repetend";
 import * as batch from "repetend/batch";
+import * as board from "repetend/board";
 import * as emit from "repetend/emit";
 import * as raster from "repetend/raster";
 

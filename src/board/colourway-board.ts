@@ -3,6 +3,7 @@ import { RepetendError } from "../errors.js";
 import { recolour } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
 import { APART, type BoardLayout, layBoard, NAME } from "./board-layout.js";
+import { boardOptions } from "./checks.js";
 import { windowOf } from "./cloth-window.js";
 import { drawPrint } from "./draw-print.js";
 import { capitalise, describePrint } from "./facts.js";
@@ -24,7 +25,8 @@ import type { ColourwayBoardOptions, Part } from "./types.js";
  *
  * @returns SVG text, a page each, at least one.
  * @throws `RepetendError` `E_SIZE` when there is neither a print nor a garment, and for pages that are not 140 mm to 5 m
- * each way; `E_UNIT` for a length without a known unit; `E_XML` for names with characters that XML does not have.
+ * each way; `E_UNIT` for a length without a known unit; `E_COLOUR` for an ink of a colourway that is no opaque colour;
+ * `E_ARGUMENT` for values of a wrong kind; `E_XML` for names with characters that XML does not have.
  * @example
  * ```ts
  * import { colourway, straight } from "repetend";
@@ -39,6 +41,7 @@ import type { ColourwayBoardOptions, Part } from "./types.js";
  * ```
  */
 export function colourwayBoard(options: ColourwayBoardOptions): readonly string[] {
+  boardOptions(options, "options");
   const { prints, garments = [], page = "A3 landscape", head = {} } = options;
   const paper = readPaper(page);
   if (prints.length === 0 && garments.length === 0)

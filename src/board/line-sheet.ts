@@ -1,6 +1,7 @@
 import type { Colourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
 import type { SvgElement } from "../svg/index.js";
+import { lineOptions } from "./checks.js";
 import type { Fact } from "./facts.js";
 import { drawGarment, type GarmentPicture, measureGarment, thinGarment } from "./garment-picture.js";
 import { CAPTION, type LineLayout, layLines } from "./line-layout.js";
@@ -20,7 +21,7 @@ import type { LineSheetOptions, LineStyle, Part } from "./types.js";
  * @returns SVG text, a page each, at least one.
  * @throws `RepetendError` `E_SIZE` when there is no style, and for pages that are not 140 mm to 5 m each way; `E_NUMBER`
  * for styles a page out of range; `E_COLOURWAY` for a front that no colourway is named; `E_UNIT` for a length without a
- * known unit; `E_XML` for words with characters that XML does not have.
+ * known unit; `E_ARGUMENT` for values of a wrong kind; `E_XML` for words with characters that XML does not have.
  * @example
  * ```ts
  * import { colourway, dress, readSketch, straight } from "repetend";
@@ -39,6 +40,7 @@ import type { LineSheetOptions, LineStyle, Part } from "./types.js";
  * ```
  */
 export function lineSheet(options: LineSheetOptions): readonly string[] {
+  lineOptions(options, "options");
   const { styles, prints = [], head = {}, page = "A4 portrait", perPage = 3 } = options;
   const paper = readPaper(page);
   if (styles.length === 0)

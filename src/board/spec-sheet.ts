@@ -1,6 +1,7 @@
 import type { Colourway } from "../colour/index.js";
 import { inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
+import { sheetOptions } from "./checks.js";
 import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
 import { describePrint, listFacts } from "./facts.js";
@@ -41,7 +42,8 @@ const HEADING = 6.4;
  * font is needed, and the pages look the same with every renderer.
  *
  * @returns SVG text, a page each, at least one.
- * @throws `RepetendError` `E_COLOUR` when an ink of a colourway is no opaque colour.
+ * @throws `RepetendError` `E_COLOUR` when an ink of a colourway is no opaque colour; `E_ARGUMENT` for values of a
+ * wrong kind.
  * @example
  * ```ts
  * import { colourway, pixelGrid, straight } from "repetend";
@@ -56,6 +58,7 @@ const HEADING = 6.4;
  * ```
  */
 export function specSheet(options: SpecSheetOptions): readonly string[] {
+  sheetOptions(options, "options");
   const { print, coverage = [], seams = [], grid } = options;
   // How far whole pixels are off stands among the facts already.
   const notes = (options.notes ?? []).filter(({ code }) => grid === undefined || code !== "N_PIXELS");
