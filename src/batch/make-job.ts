@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import { anObject } from "../checks.js";
 import {
   AS_DRAWN,
   BandPool,
@@ -194,6 +195,7 @@ async function makeFiles(
  * ```
  */
 export async function makeJob(job: string | LoadedJob, options: MakeJobOptions = {}): Promise<Manifest> {
+  anObject(options, "options");
   const { onProgress, again = false } = options;
   const prepared = await prepareJob(job, options);
   const { out, plan, keys } = prepared;

@@ -1,4 +1,5 @@
 import { join, resolve } from "node:path";
+import { anObject } from "../checks.js";
 import type { Colourway } from "../colour/index.js";
 import {
   type PlannedFile,
@@ -16,6 +17,7 @@ import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
 import { type PlannedBoards, planBoards } from "./board-files.js";
 import { buildPrint, readJobColourways } from "./build-print.js";
+import { aLoadedJob } from "./checks.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
 import { keepInputs } from "./keep-inputs.js";
@@ -89,6 +91,8 @@ function checkStrikeOff(input: string, print: Print, { crop, grid }: TilePlan): 
 
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
+  if (typeof job !== "string") aLoadedJob(job, "job");
+  anObject(options, "options");
   const reading = options.signal === undefined ? {} : { signal: options.signal };
   const loaded = typeof job === "string" ? await readJob(job, reading) : job;
   const out = options.out ?? join(loaded.folder, "out");
