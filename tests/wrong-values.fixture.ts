@@ -127,7 +127,9 @@ export const RIGHT_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   ],
   describeLayout: [print],
   describeRepeat: [print],
-  describeToss: [repetend.toss({ space: { width: 40, height: 40 }, motifs: [{ motif: crab }], gap: 4, count: 1 })],
+  describeToss: [
+    repetend.toss({ space: { width: 40, height: 40 }, motifs: [{ motif: crab }], gap: 4, count: 1 }),
+  ],
   describeSeams: [report],
   drawLayers: [repetend.layersInWindow(print, box), { window: box, digits: 3, scope: "s", onto: IDENTITY }],
   drawLining: [lining, image()],
@@ -356,6 +358,11 @@ export const BUILDING_BLOCKS: readonly string[] = [
 ];
 
 const plain = repetend.straight({ name: "Sand", width: 20, height: 20, ground: "#efe6d5", motifs: [] });
+const job = batch.parseJob(
+  '{ "print": { "name": "Sand", "layout": "straight", "width": 20, "height": 20, "motifs": [] }, "emit": { "formats": ["svg"] } }',
+  "sand.json",
+);
+const loaded = { path: "sand.json", folder: "/", job: { kind: "job", ...job } };
 const files = { dpi: 25, scale: 1, colourways: [dusk] };
 
 /** The name of a function, the function, and the arguments of a right call. */
@@ -383,5 +390,56 @@ export const rightDoors = (dir: string): readonly RightDoor[] => [
     [plain, { ...files, dir, formats: ["svg"], crop: { x: 0, y: 0, width: 9, height: 9 } }],
   ],
   ["emitSeparations", emit.emitSeparations, [plain, { dpi: 25, dir, edges: "hard", trap: 0, full: "high" }]],
+  ["planJob", batch.planJob, [loaded, { strict: false, out: dir }]],
+  ["makeJob", batch.makeJob, [loaded, { strict: false, out: dir, again: true }]],
+  [
+    "specSheet",
+    board.specSheet,
+    [
+      {
+        print: plain,
+        scale: 1,
+        colourways: [dusk],
+        coverage: [{ ink: "#c8553d", share: 0.2, perRepeat: 1, perRunningMetre: 9 }],
+        notes: [{ level: "info", code: "N_X", message: "a note" }],
+      },
+    ],
+  ],
+  [
+    "colourwayBoard",
+    board.colourwayBoard,
+    [
+      {
+        prints: [{ print: plain, colourways: [dusk], coverage: [{ ink: "#c8553d", share: 0.2 }] }],
+        colourways: [dusk],
+        garments: [{ dressed, colourways: [dusk] }],
+        title: "Plain",
+        head: { collection: "Saltmarsh" },
+        page: { width: "30cm", height: 210 },
+      },
+    ],
+  ],
+  [
+    "lineSheet",
+    board.lineSheet,
+    [
+      {
+        styles: [
+          {
+            name: "Smock",
+            number: "SM 02",
+            dressed,
+            front: "Dusk",
+            cloth: [{ print: "Plain", length: 1200, clothWidth: 1400, spare: 0 }],
+            facts: [{ name: "Sizes", value: "S, M" }],
+          },
+        ],
+        colourways: [dusk],
+        prints: [plain],
+        page: "A4 landscape",
+        perPage: 2,
+      },
+    ],
+  ],
   ["checkPrintSeams", batch.checkPrintSeams, [plain, { dpi: 25 }]],
 ];

@@ -30,7 +30,7 @@ function* spoil(value: unknown): Generator<{ readonly spoiled: unknown; readonly
   if (!isWritten(value)) return;
   for (const [key, part] of Object.entries(value)) {
     // A folder of any name would be made.
-    if (key === "dir") continue;
+    if (key === "dir" || key === "out") continue;
     for (const { spoiled, at } of spoil(part))
       yield { spoiled: put(value, key, spoiled), at: `.${key}${at}` };
   }
