@@ -6,7 +6,7 @@ import { APART, type BoardLayout, layBoard, NAME } from "./board-layout.js";
 import { boardOptions } from "./checks.js";
 import { windowOf } from "./cloth-window.js";
 import { drawPrint } from "./draw-print.js";
-import { capitalise, describePrint } from "./facts.js";
+import { capitalise, describePrint, namePrint } from "./facts.js";
 import { drawGarment, type GarmentPicture, measureGarment, thinGarment } from "./garment-picture.js";
 import { accentOf, TONES, writeIn, writePage } from "./page.js";
 import { type Paper, readPaper } from "./paper.js";
@@ -150,9 +150,11 @@ function drawCard(
     const shown = recolour(print, pickColourway(colourways, colourway));
     parts.push(drawPrint(shown, windowOf(print, cloth, height), box, `${scope}cloth-${k + 1}-`));
     if (isNamed && isFirst) {
-      const says = `${print.name}: ${describePrint(print).toLowerCase()}`;
       words.push(
-        writeIn(says, x, down - 1.4 * unit, cloth.width, { capital: capitals.small, ink: TONES.grey }),
+        writeIn(namePrint(print), x, down - 1.4 * unit, cloth.width, {
+          capital: capitals.small,
+          ink: TONES.grey,
+        }),
       );
     }
     down += height + (isNamed ? APART.named : APART.plain) * unit;

@@ -79,6 +79,13 @@ export function describePrint(print: Print): string {
   return capitalise(`${describeLayout(print)}, ${size}`);
 }
 
+/** A print in few words: its name, and the repeat that one sees. */
+export function namePrint(print: Print): string {
+  return print.kind === "border"
+    ? `${print.name}, ${writeLength(print.repeat)} repeat`
+    : `${print.name}, ${describeLayout(print)} ${writeSize(print.width, print.height)}`;
+}
+
 /** With a capital first. */
 export function capitalise(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);

@@ -5,7 +5,7 @@ import { type Length, mm } from "../units/index.js";
 const FORMATS = { A4: [210, 297], A3: [297, 420], A2: [420, 594], A1: [594, 841] } as const;
 
 /** A format of ISO 216 and which way it lies. */
-export type PageFormat = `${keyof typeof FORMATS} ${"landscape" | "portrait"}`;
+export type PageFormat = `${"A1" | "A2" | "A3" | "A4"} ${"landscape" | "portrait"}`;
 
 /** A page by its format, or by its width and height: 140 mm to 5 m each. */
 export type BoardPage = PageFormat | { readonly width: Length; readonly height: Length };

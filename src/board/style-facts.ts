@@ -1,7 +1,7 @@
-import { describeLayout, type Print, wrapWords } from "../repeat/index.js";
+import { type Print, wrapWords } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
-import type { Fact } from "./facts.js";
-import { writeFixed, writeLength, writeSize } from "./figures.js";
+import { type Fact, namePrint } from "./facts.js";
+import { writeFixed, writeLength } from "./figures.js";
 import { drawLine, TONES, TRACK, writeIn } from "./page.js";
 import type { Paper } from "./paper.js";
 import type { LineCloth, LineStyle } from "./types.js";
@@ -25,10 +25,7 @@ export function listStyleFacts(style: LineStyle, prints: readonly Print[]): read
 
 function describeCut(name: string, prints: readonly Print[]): string {
   const print = prints.find((one) => one.name === name);
-  if (print === undefined) return name;
-  return print.kind === "border"
-    ? `${name}, ${writeLength(print.repeat)} repeat`
-    : `${name}, ${describeLayout(print)} ${writeSize(print.width, print.height)}`;
+  return print === undefined ? name : namePrint(print);
 }
 
 function describeNeed({ print, length, clothWidth, spare = 0 }: LineCloth): string {
