@@ -2,16 +2,15 @@ import { availableParallelism } from "node:os";
 import { RepetendError } from "../errors.js";
 
 /**
- * What one process takes at most, measured on tiles of 3,780 px: 190 MB for the bands of one colourway one by one,
+ * What one process takes at most, measured on tiles of 3,780 px: 195 MB for the bands of one colourway one by one,
  * 295 MB for those of twenty-four; and what the one that leads them takes.
  */
 const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
 const LEADER_BYTES = 95 * 2 ** 20;
 
 /**
- * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. Another
- * process for that would take most of a second until it is warm. What is put together from ink planes keeps a whole
- * processor busy beside the rendering.
+ * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. What is
+ * put together from ink planes keeps a whole processor busy beside the rendering.
  */
 const TOGETHER = 2;
 
@@ -21,21 +20,25 @@ interface TileSize {
   readonly height: number;
 }
 
-/**
- * Below this a process cannot make bands of a tile of so many pixels across, however often it starts anew: measured between
- * 160 MB at 3,780 px and 255 MB at 15,118 px. Bands of wide tiles have 384 rows; of a lower tile they are smaller.
- */
-const leastFor = ({ width, height }: TileSize): number => 130e6 + 8300 * width * Math.min(1, height / 384);
+/** Share of the largest pictures that are drawn in one go, which a tile's bands have. */
+const fullness = ({ width, height }: TileSize): number => Math.min(1, (width * height) / 4.2e6);
 
-/** A second band at a time takes so much of the first one's, measured at 3,780 px: 240 MB. */
-const SECOND_BAND = 1.45;
+/**
+ * Below this a process cannot make bands of a tile of so many pixels across, however often it starts anew: what it takes
+ * to start, its pictures, and rows of the tile. Measured between 195 MB at 3,780 px and 248 MB at 15,118 px.
+ */
+const leastFor = (tile: TileSize): number =>
+  80e6 + 95e6 * fullness(tile) + 5000 * tile.width * Math.min(1, tile.height / 384);
+
+/** A second band at a time takes so much more, measured at 3,780 px and at 15,118 px. */
+const SECOND_BAND = 50e6;
 
 /** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
 const MEMORY_LIMIT = 3 * 2 ** 30;
 
 /** What the processes of a pool may use. */
 export interface BandBudget {
-  /** Bands that are made at a time. */
+  /** Bands that are made at a time at most. */
   readonly bands: number;
   readonly processes: number;
   /** For each process, in bytes. */
@@ -62,7 +65,7 @@ export function readBudget({
     });
   }
   if (memory === undefined) {
-    return { bands: workers, processes: workers, limit: MEMORY_LIMIT };
+    return { bands: workers * TOGETHER, processes: workers, limit: MEMORY_LIMIT };
   }
   if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
@@ -74,12 +77,12 @@ export function readBudget({
   const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
   const processes = Math.min(workers, Math.max(1, fit));
   const limit = (memory - LEADER_BYTES) / processes;
-  return { bands: Math.min(workers, processes * TOGETHER), processes, limit };
+  return { bands: processes * TOGETHER, processes, limit };
 }
 
 /** How many bands of one colourway of a tile a process makes at a time. */
 export function bandsTogether({ limit }: BandBudget, tile: TileSize): number {
-  return limit < SECOND_BAND * leastFor(tile) ? 1 : TOGETHER;
+  return limit < leastFor(tile) + SECOND_BAND * fullness(tile) ? 1 : TOGETHER;
 }
 
 /**

@@ -171,12 +171,12 @@ describe("BandPool", () => {
   });
 
   it("refuses a tile that is too wide for its memory before it draws, and says what would do", async () => {
-    // 15,118 px: at 350 MB its bands ended the process each time.
-    const wide = straight({ ...cell, width: 640, height: 180 });
-    const work = withPool({ workers: 1, memory: 350e6 }, (maker) => emit(wide, "wide", { maker, dpi: 600 }));
+    // 30,236 px.
+    const wide = straight({ ...cell, width: 1280, height: 180 });
+    const work = withPool({ workers: 1, memory: 400e6 }, (maker) => emit(wide, "wide", { maker, dpi: 600 }));
     const error = await work.catch((reason: unknown) => reason);
     expect(codeOf(error)).toBe("E_TOO_LARGE");
-    expect(error).toMatchObject({ where: "memory", accepted: "388 MB or more, or a narrower tile" });
+    expect(error).toMatchObject({ where: "memory", accepted: "469 MB or more, or a narrower tile" });
     expect(readdirSync(join(dir, "wide"))).toEqual([]);
   });
 

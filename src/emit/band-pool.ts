@@ -12,7 +12,7 @@ import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure }
 
 /** How a pool of processes works. */
 export interface BandPoolOptions {
-  /** How many bands at a time, and processes at most, 1 or more. Default: as many as there are cores. */
+  /** How many processes at most, 1 or more; each draws one band and packs another. Default: as many as there are cores. */
   readonly workers?: number;
   /** For all processes together, in bytes: bounds how many there are, and how large each may grow. Default: none. */
   readonly memory?: number;
@@ -25,7 +25,13 @@ export interface BandPoolOptions {
 }
 
 /** A process that has grown to this share of its limit is replaced by a new one. */
-const REPLACE_AT = 0.95;
+const REPLACE_AT = 0.99;
+
+/**
+ * Bands of one colourway keep a process's two threads busy, and a further process takes some tenths of a second until it
+ * is warm. So it is started when there has been work for as long as a few of them would take, in ms.
+ */
+const FURTHER_AFTER = 1500;
 
 const TIME_LIMIT = 120;
 
@@ -56,12 +62,13 @@ interface Worker {
 }
 
 /**
- * Beside its own thread a process needs one for rendering and one for compressing. The rest is for memory: to take every picture's afresh,
- * in pages of 4 KiB, took longer than to draw on it. The native renderer's allocator (mimalloc) keeps what was freed, and
- * takes large pages where the system has them, from the first picture on; so does the C library's of Linux.
+ * Beside its own thread a process has one, for rendering: of two each would keep memory for its pictures. The rest is
+ * for memory, too: to take every picture's afresh, in pages of 4 KiB, took longer than to draw on it. The native
+ * renderer's allocator (mimalloc) keeps what was freed, and takes large pages where the system has them, from the first
+ * picture on; so does the C library's of Linux.
  */
 const WORKER_ENVIRONMENT = {
-  UV_THREADPOOL_SIZE: "2",
+  UV_THREADPOOL_SIZE: "1",
   MIMALLOC_PURGE_DELAY: "-1",
   MIMALLOC_ALLOW_LARGE_OS_PAGES: "1",
   MIMALLOC_EAGER_COMMIT_DELAY: "0",
@@ -115,6 +122,9 @@ export class BandPool implements BandMaker {
   #keys = 0;
   #ids = 0;
   #isClosed = false;
+  /** There has been work for {@link FURTHER_AFTER}; until then, the clock that tells. */
+  #isLong = false;
+  #clock: NodeJS.Timeout | undefined;
 
   /** @throws `RepetendError` E_NUMBER for options out of range. */
   constructor(options: BandPoolOptions = {}) {
@@ -140,6 +150,7 @@ export class BandPool implements BandMaker {
   /** Ends all processes; what is under way is refused. */
   async close(): Promise<void> {
     this.#isClosed = true;
+    clearTimeout(this.#clock);
     const reason = new Error("the pool was closed");
     for (const errand of this.#waiting.splice(0)) errand.reject(reason);
     const ends = [...this.#workers].map(
@@ -199,6 +210,10 @@ export class BandPool implements BandMaker {
       };
       signal?.addEventListener("abort", stop, { once: true });
       this.#waiting.push(errand);
+      this.#clock ??= setTimeout(() => {
+        this.#isLong = true;
+        this.#next();
+      }, FURTHER_AFTER).unref();
       this.#next();
     });
   }
@@ -216,7 +231,8 @@ export class BandPool implements BandMaker {
   /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
   #roomFor(errand: Errand): Worker | undefined {
     const { tries, work } = errand;
-    const most = tries === 0 && work?.way === "direct" ? bandsTogether(this.#budget, work.grid.tile) : 1;
+    const isShared = tries === 0 && work?.way === "direct";
+    const most = isShared ? bandsTogether(this.#budget, work.grid.tile) : 1;
     const open = [...this.#workers].filter(
       ({ errands, ended, isGrown }) =>
         ended === undefined &&
@@ -225,7 +241,8 @@ export class BandPool implements BandMaker {
         [...errands.values()].every((one) => one.errand.tries === 0),
     );
     const [first] = open.sort((one, other) => one.errands.size - other.errands.size);
-    return first ?? (this.#workers.size < this.#budget.processes ? this.#start() : undefined);
+    if (first !== undefined || this.#workers.size >= this.#budget.processes) return first;
+    return most > 1 && this.#workers.size > 0 && !this.#isLong ? undefined : this.#start();
   }
 
   #give(worker: Worker, errand: Errand): void {

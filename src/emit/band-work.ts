@@ -39,6 +39,7 @@ import { RowBuffers } from "./row-buffers.js";
 import { CopyFinder } from "./run-copies.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
+import { type Zlib, zlibApart } from "./zlib.js";
 
 /**
  * What has to be known to make the bands of some files: plain data, which can be sent to another process.
@@ -102,10 +103,10 @@ function converters(): OpenConverter {
   };
 }
 
-/** Makes work ready. */
-export function prepareWork(work: BandWork): PreparedWork {
+/** Makes work ready; rows are compressed on threads of Node's unless it is said how. */
+export function prepareWork(work: BandWork, zlib: Zlib = zlibApart): PreparedWork {
   const { print, grid, way } = work;
-  const shared = { work, finder: new CopyFinder(), open: converters(), buffers: new RowBuffers() };
+  const shared = { work, zlib, finder: new CopyFinder(), open: converters(), buffers: new RowBuffers() };
   if (way !== "direct") {
     const planes = planeSource(print, grid);
     return { ...shared, plan: planes.plan, onGrid: planes.onGrid, planes };

@@ -3,9 +3,10 @@ import { createRequire } from "node:module";
 import { deserialize, setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { RepetendError } from "../errors.js";
-import { type Engine, renderNative, wasmEngine } from "../raster/index.js";
+import { drawNative, type Engine, takeOutput, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
 import { EXIT_MEMORY, type WorkerFailure, type WorkerTask } from "./worker-words.js";
+import { zlibHere } from "./zlib.js";
 
 /** How often a worker looks at its own memory, in ms: renderings run on threads, so that it can. */
 const LOOK = 100;
@@ -25,25 +26,38 @@ const failureOf = (error: unknown): WorkerFailure => {
  */
 setFlagsFromString("--expose-gc");
 const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
+const freePictures = (): void => collect({ type: "minor" });
 
-/** Lets the pictures go that were packed in this turn. */
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
-/** One rendering at a time: the next one takes the memory of the last, which is packed and compressed meanwhile. */
-function takeTurns(engine: Engine): Engine {
+/**
+ * One thread draws, one picture after the other, and this one packs and compresses meanwhile. With more threads each
+ * would keep memory of its own for its pictures, twice as much in all.
+ */
+function nativeEngine(): Engine {
   let last: Promise<void> = Promise.resolve();
-  return (svg, size) => {
-    const mine = last.then(() => {
-      collect({ type: "minor" });
-      return engine(svg, size);
+  const pass = (): void => {}; // and hand nothing on: what was drawn must not be held
+  const draw: Engine = async (svg, size) => {
+    const drawn = last.then(() => {
+      freePictures();
+      return drawNative(svg, size);
     });
-    last = mine.then(nextTurn, nextTurn);
-    return mine;
+    last = drawn.then(pass, pass);
+    const output = await drawn;
+    await nextTurn(); // the next one is begun first
+    return takeOutput(output, size);
+  };
+  return async (svg, size) => {
+    const image = await draw(svg, size);
+    await nextTurn();
+    freePictures(); // what was drawn: its pixels are taken
+    await nextTurn();
+    return image;
   };
 }
 
 async function openEngine(): Promise<Engine> {
-  if (engineName !== "wasm") return takeTurns(renderNative);
+  if (engineName !== "wasm") return nativeEngine();
   const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
   return wasmEngine(await readFile(module));
 }
@@ -55,7 +69,7 @@ function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
   const before = known.get(key);
   if (before !== undefined) return before;
   if (work === undefined) throw new RangeError(`work ${key} was never sent`);
-  const prepared = prepareWork(deserialize(work) as BandWork);
+  const prepared = prepareWork(deserialize(work) as BandWork, zlibHere);
   known.clear();
   known.set(key, prepared);
   return prepared;

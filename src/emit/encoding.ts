@@ -1,11 +1,10 @@
 import type { Colourway } from "../colour/index.js";
 import type { PixelImage } from "../image/index.js";
-import { dropAlpha } from "../raster/index.js";
+import { cropImage, dropAlpha } from "../raster/index.js";
 import type { CmykConverter } from "./convert-colour.js";
 import { toLabPixels } from "./convert-colour-lab.js";
 import type { PngColour } from "./png-format.js";
-import { compressRowsIn, type PngPiece } from "./png-piece.js";
-import type { RowBuffers } from "./row-buffers.js";
+import { compressRowsWith, type PngPiece, type RowTools } from "./png-piece.js";
 import type { TiffColour, TiffCompression } from "./tiff-format.js";
 import { compressStrips } from "./tiff-strips.js";
 
@@ -40,9 +39,8 @@ export type EncodedRows =
 export type OpenConverter = (profile: string) => Promise<CmykConverter>;
 
 /** What the rows of all bands share. */
-export interface EncodingTools {
+export interface EncodingTools extends RowTools {
   readonly open: OpenConverter;
-  readonly buffers: RowBuffers;
 }
 
 /** Pixels in the space of a TIFF. */
@@ -55,28 +53,42 @@ async function convert(rows: PixelImage, encoding: TiffEncoding, open: OpenConve
   return opaque;
 }
 
+/** Rows of a PNG are compressed at most so many bytes at a time: what is packed of them stays near the processor. */
+const PIECE_BYTES = 2 ** 20;
+
+async function encodePieces(
+  rows: PixelImage,
+  { colour }: PngEncoding,
+  tools: EncodingTools,
+): Promise<EncodedRows> {
+  const { width, channels } = rows;
+  const count = Math.max(1, Math.floor(PIECE_BYTES / (width * channels)));
+  const pieces: PngPiece[] = [];
+  for (let y = 0; y < rows.height; y += count) {
+    const height = Math.min(count, rows.height - y);
+    pieces.push(await compressRowsWith(tools, cropImage(rows, { x: 0, y, width, height }), colour));
+  }
+  return { format: "png", pieces };
+}
+
 /**
- * Stores rows of pixels, in the background. PNG rows are not held meanwhile.
+ * Stores rows of pixels.
  *
  * @param rows RGBA, or places in a palette.
  */
-export function encodeRows(
-  rows: PixelImage,
-  encoding: Encoding,
-  { open, buffers }: EncodingTools,
-): Promise<EncodedRows> {
+export function encodeRows(rows: PixelImage, encoding: Encoding, tools: EncodingTools): Promise<EncodedRows> {
   return encoding.format === "png"
-    ? compressRowsIn(buffers, rows, encoding.colour).then((piece) => ({ format: "png", pieces: [piece] }))
-    : encodeStrips(rows, encoding, open);
+    ? encodePieces(rows, encoding, tools)
+    : encodeStrips(rows, encoding, tools);
 }
 
 async function encodeStrips(
   rows: PixelImage,
   encoding: TiffEncoding,
-  open: OpenConverter,
+  { open, zlib }: EncodingTools,
 ): Promise<EncodedRows> {
   const converted = await convert(rows, encoding, open);
-  return { format: "tiff", strips: await compressStrips(converted, encoding.colour, encoding) };
+  return { format: "tiff", strips: await compressStrips(converted, encoding.colour, encoding, zlib) };
 }
 
 /** Rows one below the other; all of one format. */

@@ -1,10 +1,12 @@
-import { constants, createDeflate } from "node:zlib";
+import { constants } from "node:zlib";
 import type { PixelImage } from "../image/index.js";
 import { dropAlpha } from "../raster/index.js";
+import { adler32 } from "./checksum.js";
 import { filterRows } from "./png-filter.js";
 import { flatBytes, isFlat, packFlat } from "./png-flat.js";
 import type { PngColour } from "./png-format.js";
 import { RowBuffers } from "./row-buffers.js";
+import { type Zlib, zlibApart } from "./zlib.js";
 
 /**
  * Rows of a PNG, filtered and compressed by themselves. Every piece ends on a full flush, so pieces made apart, in any
@@ -54,33 +56,36 @@ function rowsOf(band: PixelImage, colour: PngColour, buffers: RowBuffers): Filte
  * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour.
  */
 export async function compressRows(band: PixelImage, colour: PngColour): Promise<PngPiece> {
-  return compressRowsIn(new RowBuffers(), band, colour);
+  return compressRowsWith({ buffers: new RowBuffers(), zlib: zlibApart }, band, colour);
 }
 
-/** As {@link compressRows}, band after band in the same memory. */
-export async function compressRowsIn(
-  buffers: RowBuffers,
+/** What is used again from band to band. */
+export interface RowTools {
+  readonly buffers: RowBuffers;
+  readonly zlib: Zlib;
+}
+
+/** As {@link compressRows}, with these tools. */
+export async function compressRowsWith(
+  tools: RowTools,
   band: PixelImage,
   colour: PngColour,
 ): Promise<PngPiece> {
-  return compressFiltered(rowsOf(band, colour, buffers), buffers);
+  return compressFiltered(rowsOf(band, colour, tools.buffers), tools);
 }
 
-/**
- * A whole zlib stream is made (RFC 1950, section 2.2) and its middle taken, since it counts up the checksum on the way:
- * two bytes in front, behind the full flush an empty last block of two bytes, then four of the checksum.
- */
+/** Without the two bytes in front of a stream (RFC 1950, section 2.2); flushed, it has no checksum at its end. */
 async function compressFiltered(
   { rows, level, memory }: FilteredRows,
-  buffers: RowBuffers,
+  { buffers, zlib }: RowTools,
 ): Promise<PngPiece> {
-  const stream = createDeflate({ level, memLevel: 9, chunkSize: CHUNK });
-  stream.write(rows);
-  stream.flush(constants.Z_FULL_FLUSH, () => stream.end());
-  const parts: Buffer[] = [];
-  for await (const part of stream) parts.push(part);
+  const [adler, length] = [adler32(rows), rows.length];
+  const stream = await zlib(rows, {
+    level,
+    memLevel: 9,
+    chunkSize: CHUNK,
+    finishFlush: constants.Z_FULL_FLUSH,
+  });
   if (memory !== undefined) buffers.give(memory);
-  const whole = Buffer.concat(parts);
-  const end = whole.length - 4;
-  return { deflated: whole.subarray(2, end - 2), adler: whole.readUInt32BE(end), length: rows.length };
+  return { deflated: stream.subarray(2), adler, length };
 }

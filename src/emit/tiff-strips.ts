@@ -1,25 +1,26 @@
-import { promisify } from "node:util";
-import { deflate } from "node:zlib";
 import type { PixelImage } from "../image/index.js";
 import { checkSide } from "./check-picture.js";
 import { encodeLzw } from "./lzw.js";
 import { isPredicted, TIFF_LIMIT, type TiffColour, type TiffHeader } from "./tiff-format.js";
 import { checkTiffPixels, tiffRows } from "./tiff-rows.js";
-
-const compressZlib = promisify(deflate);
+import { type Zlib, zlibApart } from "./zlib.js";
 
 /** So many strips are compressed at once: zlib's threads in Node, and the memory of so many streams. */
 const AT_ONCE = 4;
 
 /** One strip, compressed by itself. */
-async function compressStrip(rows: Uint8Array, compression: TiffHeader["compression"]): Promise<Uint8Array> {
+async function compressStrip(
+  rows: Uint8Array,
+  compression: TiffHeader["compression"],
+  zlib: Zlib,
+): Promise<Uint8Array> {
   switch (compression) {
     case "none":
       return rows;
     case "lzw":
       return encodeLzw(rows);
     case "deflate":
-      return compressZlib(rows, { level: 6, memLevel: 9 });
+      return zlib(rows, { level: 6, memLevel: 9 });
   }
 }
 
@@ -36,6 +37,7 @@ export async function compressStrips(
   band: PixelImage,
   colour: TiffColour,
   { compression, rowsPerStrip }: Pick<TiffHeader, "compression" | "rowsPerStrip">,
+  zlib: Zlib = zlibApart,
 ): Promise<readonly Uint8Array[]> {
   checkSide("TIFF", "rowsPerStrip", rowsPerStrip, TIFF_LIMIT);
   checkTiffPixels(band, colour);
@@ -45,7 +47,7 @@ export async function compressStrips(
     const started: Promise<Uint8Array>[] = [];
     for (; started.length < AT_ONCE && y < band.height; y += rowsPerStrip) {
       const count = Math.min(rowsPerStrip, band.height - y);
-      started.push(compressStrip(tiffRows(band, colour, { from: y, count, predicted }), compression));
+      started.push(compressStrip(tiffRows(band, colour, { from: y, count, predicted }), compression, zlib));
     }
     strips.push(...(await Promise.all(started)));
   }

@@ -1,6 +1,5 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage, RasteriseSize } from "../image/index.js";
-import { cropImage } from "./crop.js";
 import { unpremultiply } from "./unpremultiply.js";
 
 /** What is rendered, in whole pixels, and how much of it is cut off again. */
@@ -21,11 +20,25 @@ const SIDE_LIMIT = 2 ** 16;
 /** 1 GiB of RGBA; larger pictures are rendered in bands. */
 const PIXEL_LIMIT = 2 ** 28;
 
-/** The options that both engines share: no fonts of the machine, no scaling, nothing logged. */
-export const ENGINE_OPTIONS: {
+/** Pixels from the upper left corner. */
+interface Crop {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+/** What both engines are told: no fonts of the machine, no scaling, and to cut the overscan off themselves. */
+export function engineOptions({ width, height, overscan = 0 }: RenderSize): {
   readonly font: { readonly loadSystemFonts: false };
   readonly fitTo: { readonly mode: "original" };
-} = { font: { loadSystemFonts: false }, fitTo: { mode: "original" } };
+  readonly crop?: Crop;
+} {
+  const options = { font: { loadSystemFonts: false }, fitTo: { mode: "original" } } as const;
+  if (overscan === 0) return options;
+  const crop = { left: overscan, top: overscan, right: width - overscan, bottom: height - overscan };
+  return { ...options, crop };
+}
 
 /**
  * Refuses sizes that are no whole pixels, or too many for one render.
@@ -48,7 +61,7 @@ export function checkRenderSize({ width, height }: RasteriseSize): void {
   }
 }
 
-/** What an engine gives back, before it is checked. */
+/** What an engine gives back, without the overscan, before it is checked. */
 export interface EngineOutput {
   readonly width: number;
   readonly height: number;
@@ -57,25 +70,22 @@ export interface EngineOutput {
 }
 
 /**
- * The picture of an engine's output without its overscan, un-premultiplied.
+ * The picture of an engine's output, un-premultiplied.
  *
  * @throws `RepetendError` E_RENDER when the size is not the one that was asked for.
  */
 export function takeOutput(output: EngineOutput, size: RenderSize): PixelImage {
-  const { width, height, pixels } = output;
-  if (width !== size.width || height !== size.height || pixels.length !== width * height * 4) {
+  const { overscan = 0 } = size;
+  const [width, height] = [size.width - 2 * overscan, size.height - 2 * overscan];
+  const { pixels: data } = output;
+  if (width !== output.width || height !== output.height || data.length !== width * height * 4) {
     throw new RepetendError("E_RENDER", "the renderer gave back another size", {
-      value: `${width} x ${height} px`,
-      accepted: `${size.width} x ${size.height} px`,
+      value: `${output.width} x ${output.height} px`,
+      accepted: `${width} x ${height} px`,
     });
   }
-  const { overscan = 0 } = size;
-  const inside = { x: overscan, y: overscan, width: width - 2 * overscan, height: height - 2 * overscan };
-  const image = cropImage({ width, height, channels: 4, data: pixels, stride: width * 4 }, inside);
-  for (let y = 0; y < image.height; y++) {
-    unpremultiply(image.data.subarray(y * image.stride, y * image.stride + 4 * image.width));
-  }
-  return image;
+  unpremultiply(data);
+  return { width, height, channels: 4, data, stride: width * 4 };
 }
 
 /** The refusal for whatever an engine throws. */

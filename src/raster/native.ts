@@ -1,5 +1,27 @@
 import type { PixelImage } from "../image/index.js";
-import { checkRenderSize, ENGINE_OPTIONS, type RenderSize, renderError, takeOutput } from "./engine.js";
+import {
+  checkRenderSize,
+  type EngineOutput,
+  engineOptions,
+  type RenderSize,
+  renderError,
+  takeOutput,
+} from "./engine.js";
+
+/**
+ * Draws on a thread of its own. Of what comes back `pixels` are copied each time that they are read.
+ *
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
+ */
+export async function drawNative(svg: string, size: RenderSize): Promise<EngineOutput> {
+  checkRenderSize(size);
+  try {
+    const { renderAsync } = await import("@resvg/resvg-js");
+    return await renderAsync(svg, { ...engineOptions(size), logLevel: "off" });
+  } catch (error) {
+    throw renderError(error);
+  }
+}
 
 /**
  * The native engine: renders on a thread of its own, so that the event loop stays free (a tight loop of renders would
@@ -8,12 +30,5 @@ import { checkRenderSize, ENGINE_OPTIONS, type RenderSize, renderError, takeOutp
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
  */
 export async function renderNative(svg: string, size: RenderSize): Promise<PixelImage> {
-  checkRenderSize(size);
-  try {
-    const { renderAsync } = await import("@resvg/resvg-js");
-    const rendered = await renderAsync(svg, { ...ENGINE_OPTIONS, logLevel: "off" });
-    return takeOutput({ width: rendered.width, height: rendered.height, pixels: rendered.pixels }, size);
-  } catch (error) {
-    throw renderError(error);
-  }
+  return takeOutput(await drawNative(svg, size), size);
 }

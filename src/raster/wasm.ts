@@ -1,8 +1,8 @@
 import type { PixelImage } from "../image/index.js";
 import {
   checkRenderSize,
-  ENGINE_OPTIONS,
   type Engine,
+  engineOptions,
   type RenderSize,
   renderError,
   takeOutput,
@@ -30,7 +30,7 @@ export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
     return async (svg: string, size: RenderSize): Promise<PixelImage> => {
       checkRenderSize(size);
       try {
-        const parsed = new Resvg(svg, ENGINE_OPTIONS);
+        const parsed = new Resvg(svg, engineOptions(size));
         const rendered = parsed.render();
         try {
           return takeOutput(
