@@ -1,5 +1,7 @@
 import { availableParallelism } from "node:os";
 import { RepetendError } from "../errors.js";
+import type { PixelGrid } from "../repeat/index.js";
+import type { BandWork } from "./band-work.js";
 
 /**
  * What one process takes at most, measured on tiles of 3,780 px: 195 MB for the bands of one colourway one by one,
@@ -14,21 +16,27 @@ const LEADER_BYTES = 95 * 2 ** 20;
  */
 const TOGETHER = 2;
 
-/** A tile in pixels. */
-interface TileSize {
-  readonly width: number;
-  readonly height: number;
-}
+/** What the bands are of that a process makes. */
+type BandsOf = Pick<BandWork, "way"> & { readonly grid: { readonly tile: PixelGrid["tile"] } };
+
+/** Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column. */
+const TAKEN = {
+  start: 80e6,
+  direct: { pictures: 95e6, column: 5000 },
+  planes: { pictures: 190e6, column: 3500 },
+};
 
 /** Share of the largest pictures that are drawn in one go, which a tile's bands have. */
-const fullness = ({ width, height }: TileSize): number => Math.min(1, (width * height) / 4.2e6);
+const fullness = ({ width, height }: PixelGrid["tile"]): number => Math.min(1, (width * height) / 4.2e6);
 
 /**
- * Below this a process cannot make bands of a tile of so many pixels across, however often it starts anew: what it takes
- * to start, its pictures, and rows of the tile. Measured between 195 MB at 3,780 px and 248 MB at 15,118 px.
+ * Below this a process cannot make bands of a tile, however often it starts anew. Measured between 195 MB at 3,780 px and
+ * 248 MB at 15,118 px, and of many colourways at once between 285 and 320 MB.
  */
-const leastFor = (tile: TileSize): number =>
-  80e6 + 95e6 * fullness(tile) + 5000 * tile.width * Math.min(1, tile.height / 384);
+function leastFor({ way, grid: { tile } }: BandsOf): number {
+  const { pictures, column } = way === "direct" ? TAKEN.direct : TAKEN.planes;
+  return TAKEN.start + pictures * fullness(tile) + column * tile.width * Math.min(1, tile.height / 384);
+}
 
 /** A second band at a time takes so much more, measured at 3,780 px and at 15,118 px. */
 const SECOND_BAND = 50e6;
@@ -80,9 +88,10 @@ export function readBudget({
   return { bands: processes * TOGETHER, processes, limit };
 }
 
-/** How many bands of one colourway of a tile a process makes at a time. */
-export function bandsTogether({ limit }: BandBudget, tile: TileSize): number {
-  return limit < leastFor(tile) + SECOND_BAND * fullness(tile) ? 1 : TOGETHER;
+/** How many bands a process makes at a time. */
+export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
+  if (work.way !== "direct") return 1;
+  return limit < leastFor(work) + SECOND_BAND * fullness(work.grid.tile) ? 1 : TOGETHER;
 }
 
 /**
@@ -90,12 +99,16 @@ export function bandsTogether({ limit }: BandBudget, tile: TileSize): number {
  *
  * @throws `RepetendError` E_TOO_LARGE.
  */
-export function checkRoom({ limit, processes }: BandBudget, tile: TileSize): void {
-  const least = leastFor(tile);
+export function checkRoom({ limit, processes }: BandBudget, work: BandsOf): void {
+  const least = leastFor(work);
   if (least <= limit) return;
-  throw new RepetendError("E_TOO_LARGE", "the memory is too small for bands as wide as this tile", {
+  const [what, less] =
+    work.way === "direct"
+      ? ["bands as wide as this tile", "a narrower tile"]
+      : ["many colourways at once", "one colourway at a time"];
+  throw new RepetendError("E_TOO_LARGE", `the memory is too small for ${what}`, {
     where: "memory",
-    value: `${Math.floor(limit / 2 ** 20)} MB a process, ${tile.width} px`,
-    accepted: `${Math.ceil((LEADER_BYTES + processes * 1.2 * least) / 2 ** 20)} MB or more, or a narrower tile`,
+    value: `${Math.floor(limit / 2 ** 20)} MB a process, ${work.grid.tile.width} px`,
+    accepted: `${Math.ceil((LEADER_BYTES + processes * 1.2 * least) / 2 ** 20)} MB or more, or ${less}`,
   });
 }

@@ -178,6 +178,13 @@ describe("BandPool", () => {
     expect(codeOf(error)).toBe("E_TOO_LARGE");
     expect(error).toMatchObject({ where: "memory", accepted: "469 MB or more, or a narrower tile" });
     expect(readdirSync(join(dir, "wide"))).toEqual([]);
+    // 14 megapixels in many colourways at once: at 350 MB their bands ended the process each time.
+    const large = straight({ ...cell, width: 320, height: 320 });
+    const colourways = [day, dusk, day];
+    const many = withPool({ workers: 1, memory: 350e6 }, (maker) =>
+      emit(large, "many", { maker, dpi: 300, colourways }),
+    );
+    await expect(many).rejects.toThrow(/E_TOO_LARGE memory: .*or one colourway at a time/);
   });
 
   it("refuses options that make no sense", () => {

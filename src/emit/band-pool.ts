@@ -135,7 +135,7 @@ export class BandPool implements BandMaker {
   }
 
   async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
-    checkRoom(this.#budget, work.grid.tile);
+    checkRoom(this.#budget, work);
     const { key } = this.#serialised(work);
     const where = () => namesInTask(work, task);
     return this.#ask(work, { kind: "bands", key, task }, where, signal) as Promise<MadeBands>;
@@ -231,8 +231,7 @@ export class BandPool implements BandMaker {
   /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
   #roomFor(errand: Errand): Worker | undefined {
     const { tries, work } = errand;
-    const isShared = tries === 0 && work?.way === "direct";
-    const most = isShared ? bandsTogether(this.#budget, work.grid.tile) : 1;
+    const most = tries === 0 && work !== undefined ? bandsTogether(this.#budget, work) : 1;
     const open = [...this.#workers].filter(
       ({ errands, ended, isGrown }) =>
         ended === undefined &&
