@@ -128,6 +128,8 @@ describe("the public surface", () => {
         hasTranslucency, whyNotLinear,
       ./native.js:
         renderNative,
+      ./native-pipeline.js:
+        nativePipeline,
       ./plane-passes.js:
         countPasses,
       ./planes.js:

@@ -87,6 +87,8 @@ export interface JobSeparations {
   };
   /** What full ink is in the files. Default "high". */
   readonly full?: "high" | "black";
+  /** Default "png". */
+  readonly format?: "png" | "tiff";
 }
 
 /** A window of the cloth. */

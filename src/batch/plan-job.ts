@@ -114,12 +114,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const films =
     separations === undefined
       ? []
-      : planSeparations(
-          print,
-          tile,
-          printingOrder({ inks: planeInks(print) }),
-          separations.underBase !== undefined,
-        );
+      : planSeparations(print, tile, printingOrder({ inks: planeInks(print) }), separations);
   const [reason] = separations === undefined ? [] : whyNotLinear(print);
   if (reason !== undefined) {
     throw new RepetendError("E_FEATURE", `the print has no separations: ${reason}`, {

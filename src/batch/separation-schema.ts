@@ -13,4 +13,5 @@ export const separations: v.GenericSchema<JobSeparations> = options({
     }),
   ),
   full: v.exactOptional(choice("high", "black")),
+  format: v.exactOptional(choice("png", "tiff")),
 });

@@ -3,7 +3,7 @@ import { createRequire } from "node:module";
 import { deserialize, setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { RepetendError } from "../errors.js";
-import { drawNative, type Engine, takeOutput, wasmEngine } from "../raster/index.js";
+import { type Engine, nativePipeline, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
 import { EXIT_MEMORY, type WorkerFailure, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
@@ -28,36 +28,9 @@ setFlagsFromString("--expose-gc");
 const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
 const freePictures = (): void => collect({ type: "minor" });
 
-const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-
-/**
- * One thread draws, one picture after the other, and this one packs and compresses meanwhile. With more threads each
- * would keep memory of its own for its pictures, twice as much in all.
- */
-function nativeEngine(): Engine {
-  let last: Promise<void> = Promise.resolve();
-  const pass = (): void => {}; // and hand nothing on: what was drawn must not be held
-  const draw: Engine = async (svg, size) => {
-    const drawn = last.then(() => {
-      freePictures();
-      return drawNative(svg, size);
-    });
-    last = drawn.then(pass, pass);
-    const output = await drawn;
-    await nextTurn(); // the next one is begun first
-    return takeOutput(output, size);
-  };
-  return async (svg, size) => {
-    const image = await draw(svg, size);
-    await nextTurn();
-    freePictures(); // what was drawn: its pixels are taken
-    await nextTurn();
-    return image;
-  };
-}
-
 async function openEngine(): Promise<Engine> {
-  if (engineName !== "wasm") return nativeEngine();
+  // One thread draws. With more of them each would keep memory of its own for its pictures, twice as much in all.
+  if (engineName !== "wasm") return nativePipeline(freePictures);
   const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
   return wasmEngine(await readFile(module));
 }

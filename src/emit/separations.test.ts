@@ -1,3 +1,4 @@
+import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -12,6 +13,7 @@ import { place, straight } from "../repeat/index.js";
 import { prints } from "../testing/index.js";
 import { AS_DRAWN, type EmitSeparationsOptions, emitSeparations } from "./index.js";
 
+const hasTiffinfo = spawnSync("tiffinfo", ["-h"]).error === undefined;
 let dir = "";
 beforeEach(() => {
   dir = mkdtempSync(join(tmpdir(), "repetend-films-"));
@@ -89,6 +91,34 @@ describe("emitSeparations", () => {
       tile.every((level, at) => at % 4 === 3 || Math.abs(level - sum(at >> 2, at % 4)) <= 0.5 + 1e-9),
     ).toBe(true);
     expect(coverage.reduce((all, { share }) => all + share, 0)).toBeCloseTo(1, 9);
+  });
+
+  it("are the same levels as TIFFs, of the same depth", async () => {
+    for (const options of [
+      { edges: "soft" },
+      { edges: "hard", full: "black" },
+      { edges: "soft", screen: "blue-noise", trap: "0.5mm" },
+    ] as const) {
+      for (const compression of ["deflate", "lzw", "none"] as const) {
+        const { files } = await emit(leaves, { dpi: 90, ...options });
+        const { files: tiffs } = await emit(leaves, { dpi: 90, ...options, format: "tiff", compression });
+        expect(tiffs.map(({ path }) => path)).toEqual(files.map(({ path }) => path.replace(/png$/, "tif")));
+        expect(tiffs.map(({ format }) => format)).toEqual(files.map(() => "tiff"));
+        for (const [at, { path }] of tiffs.entries()) {
+          const [one, other] = [join(dir, path), join(dir, files[at]?.path ?? "")];
+          const { dpi: _, ...levels } = await readImage(one); // its reader rounds the resolution
+          expect(levels).toEqual((({ dpi: _, ...rest }) => rest)(await readImage(other)));
+          if (hasTiffinfo) {
+            const { stdout, stderr } = spawnSync("tiffinfo", ["-D", one], { encoding: "utf8" });
+            expect(stderr).toBe("");
+            expect(stdout).toContain("DocumentName: Leaves");
+            expect(stdout).toContain(
+              `Bits/Sample: ${"screen" in options || options.edges === "hard" ? 1 : 8}`,
+            );
+          }
+        }
+      }
+    }
   });
 
   it("with a trap run on under darker inks by that width, over the seams too, and nowhere else", async () => {

@@ -6,7 +6,6 @@ import {
   type InkPlanes,
   isPure,
   makeScreen,
-  mapRuns,
   type PixelImage,
   type PlaneBand,
   placeOfInk,
@@ -14,25 +13,20 @@ import {
   type ScreenKind,
   Separator,
   screenRows,
-  weighMixes,
 } from "../image/index.js";
 import { type Engine, planeInks, whyNotLinear } from "../raster/index.js";
 import { aPrint } from "../repeat/checks.js";
 import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
 import { type Length, mm } from "../units/index.js";
-import { makeFolder, writeAtomically } from "./atomic.js";
+import { makeFolder } from "./atomic.js";
 import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
 import { type BandWork, prepareWork } from "./band-work.js";
 import { emitSeparationsOptions } from "./checks.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
-import { joinPng } from "./png.js";
-import type { PngColour, PngHeader } from "./png-format.js";
-import { compressRows, type PngPiece } from "./png-piece.js";
-import { CopyFinder } from "./run-copies.js";
-import { writeRunPiece } from "./run-piece.js";
-import { findTokens } from "./run-tokens.js";
 import { slugOf } from "./slug.js";
+import type { TiffCompression } from "./tiff-format.js";
 import { AS_DRAWN, type TilePlan } from "./tile-plan.js";
+import { type FilmPicture, writeFilm } from "./write-film.js";
 
 /** What the separations of a print are like. */
 export interface SeparationOptions {
@@ -44,6 +38,10 @@ export interface SeparationOptions {
   readonly underBase?: UnderBaseOptions;
   /** What full ink is in the file: the highest level, or black as on a film. Default "high". */
   readonly full?: "high" | "black";
+  /** Default "png". */
+  readonly format?: "png" | "tiff";
+  /** Of TIFFs. Default "deflate". */
+  readonly compression?: TiffCompression;
 }
 
 /** What lies under the inks on dark cloth. */
@@ -93,15 +91,15 @@ export function planSeparations(
   print: Print,
   tile: Pick<TilePlan, "grid">,
   inks: readonly string[],
-  underBase: boolean,
+  { underBase, format = "png" }: Pick<SeparationOptions, "underBase" | "format">,
 ): readonly PlannedFile[] {
   const { grid } = tile;
   const slug = slugOf(print.name);
   const digits = Math.max(2, String(inks.length).length);
   const file = (order: number, kind: "separation" | "under-base", ink: string | undefined): PlannedFile => ({
-    path: `${slug}--${String(order).padStart(digits, "0")}-${ink === undefined ? "under-base" : ink.slice(1)}.png`,
+    path: `${slug}--${String(order).padStart(digits, "0")}-${ink === undefined ? "under-base" : ink.slice(1)}.${format === "tiff" ? "tif" : "png"}`,
     kind,
-    format: "png",
+    format,
     colourway: AS_DRAWN.name,
     ...(ink === undefined ? {} : { ink }),
     ...grid.tile,
@@ -109,7 +107,7 @@ export function planSeparations(
     dpi: grid.dpi,
   });
   return [
-    ...(underBase ? [file(0, "under-base", undefined)] : []),
+    ...(underBase !== undefined ? [file(0, "under-base", undefined)] : []),
     ...inks.map((ink, at) => file(at + 1, "separation", ink)),
   ];
 }
@@ -139,7 +137,7 @@ function planFilms(
   });
   const order = printingOrder(planes);
   const { underBase } = options;
-  const files = planSeparations(print, { grid }, order, underBase !== undefined);
+  const files = planSeparations(print, { grid }, order, options);
   return files.map((file): Film => {
     const { ink } = file;
     if (ink !== undefined) {
@@ -160,25 +158,6 @@ function planFilms(
   });
 }
 
-/** Levels as they stand in the file: four bytes a level, of which the first counts. */
-function levelTable(full: "high" | "black"): Uint8Array {
-  const table = new Uint8Array(4 * 256);
-  for (let level = 0; level < 256; level++) table[4 * level] = full === "high" ? level : 255 - level;
-  return table;
-}
-
-/** A band that is the sum of some inks' planes, compressed straight from its runs. */
-function writePlainPiece(
-  band: PlaneBand,
-  places: readonly number[],
-  levels: Uint8Array,
-  finder: CopyFinder,
-): PngPiece {
-  const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
-  const weights = mapRuns(runs, band.height, weighMixes(band.table, places));
-  return writeRunPiece(findTokens(weights, band, 1, 256, finder), levels);
-}
-
 /**
  * Writes the separations of ink planes: one grey picture an ink, all of the planes' size and origin. See
  * {@link emitSeparations}.
@@ -188,56 +167,46 @@ export async function writeSeparations(
   planes: InkPlanes,
   options: EmitSeparationsOptions,
 ): Promise<readonly ManifestFile[]> {
-  const { dir, signal, onFile, full = "high", finished = [] } = options;
+  const { dir, signal, onFile, finished = [] } = options;
+  const { full = "high", format = "png", compression = "deflate" } = options;
   await makeFolder(dir);
   const known = new Map(finished.map((one) => [one.path, one]));
   const films = planFilms(print, planes, options);
   const isFlat = planes.edges === "hard" && planes.bands.every((band) => isPure(band.table));
   const depth = isFlat || options.screen !== undefined ? 1 : 8;
-  const colour: PngColour = { kind: "grey", depth };
   const screen = options.screen === undefined || isFlat ? undefined : makeScreen(options.screen);
-  const levels = levelTable(full);
-  const finder = new CopyFinder();
   const files: ManifestFile[] = [];
-  for (const [order, film] of films.entries()) {
+  for (const [order, { file, rows, plain }] of films.entries()) {
     signal?.throwIfAborted();
-    const before = known.get(film.file.path);
+    const before = known.get(file.path);
     if (before !== undefined) {
       files.push(before);
       continue;
     }
-    const { ink = "under-base" } = film.file;
-    const header: PngHeader = {
+    const { ink = "under-base" } = file;
+    const picture: FilmPicture = {
+      path: join(dir, file.path),
       width: planes.width,
       height: planes.height,
-      colour,
       ...(planes.dpi === undefined ? {} : { dpi: planes.dpi }),
+      depth,
+      full,
+      format,
+      compression,
       texts: {
-        Title: print.name,
-        Repeat: describeRepeat(print),
-        Separation: `${order + 1} of ${films.length}: ${ink}; full ink is ${full === "high" ? "white" : "black"}`,
+        title: print.name,
+        repeat: describeRepeat(print),
+        separation: `${order + 1} of ${films.length}: ${ink}; full ink is ${full === "high" ? "white" : "black"}`,
       },
     };
-    async function* pieces(): AsyncGenerator<PngPiece, void, undefined> {
-      for (const band of planes.bands) {
-        signal?.throwIfAborted();
-        if (depth === 8 && film.plain !== undefined) {
-          yield writePlainPiece(band, film.plain, levels, finder);
-          continue;
-        }
-        const tones = film.rows(band);
-        const dots =
-          screen === undefined ? tones : screenRows(tones, screen, { y: band.y, height: planes.height });
-        const shown = full === "high" ? dots : { ...dots, data: dots.data.map((level) => 255 - level) };
-        yield await compressRows(shown, colour);
-      }
-    }
-    const written = await writeAtomically(join(dir, film.file.path), async (sink) => {
-      for await (const part of joinPng(header, pieces())) await sink.write(part);
-    });
-    const file = { ...film.file, bytes: written.bytes, sha256: written.sha256 };
-    files.push(file);
-    onFile?.(file);
+    const dots = (band: PlaneBand): PixelImage =>
+      screen === undefined
+        ? rows(band)
+        : screenRows(rows(band), screen, { y: band.y, height: planes.height });
+    const { bytes, sha256 } = await writeFilm(picture, { bands: planes.bands, rows: dots, plain }, signal);
+    const written = { ...file, bytes, sha256 };
+    files.push(written);
+    onFile?.(written);
   }
   return files;
 }
@@ -260,7 +229,7 @@ async function makePlanes(print: Print, options: EmitSeparationsOptions): Promis
 }
 
 /**
- * Writes the separations of a print: one grey PNG an ink, in printing order, at the tile's size, all of one origin, so
+ * Writes the separations of a print: one grey PNG or TIFF an ink, in printing order, at the tile's size, all of one origin, so
  * that they register and close at the seams as the tile does. With hard edges and flat inks, or screened, they have one
  * bit a pixel. All of them come from one set of ink planes.
  *

@@ -1,9 +1,10 @@
 export { type BandPatch, type BandPlan, type BandTask, planBands, type TileBand } from "./band-plan.js";
 export { cropImage, dropAlpha, pasteImage } from "./crop.js";
-export { type Engine, type EngineOutput, type RenderSize, takeOutput } from "./engine.js";
+export type { Engine, RenderSize } from "./engine.js";
 export { toIndices } from "./indices.js";
 export { hasTranslucency, whyNotLinear } from "./linear.js";
-export { drawNative, renderNative } from "./native.js";
+export { renderNative } from "./native.js";
+export { nativePipeline } from "./native-pipeline.js";
 export { countPasses } from "./plane-passes.js";
 export {
   type InkPlanesOptions,
