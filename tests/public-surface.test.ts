@@ -128,8 +128,6 @@ describe("the public surface", () => {
         hasTranslucency, whyNotLinear,
       ./native.js:
         renderNative,
-      ./native-pipeline.js:
-        nativePipeline,
       ./plane-passes.js:
         countPasses,
       ./planes.js:
