@@ -143,8 +143,8 @@ describe("boards of a job", () => {
     expect(titles(BOARDS[2])).toEqual(
       expect.arrayContaining(["Wrap skirt", "SM 01", "Shore, 20 cm repeat", "Sizes", "S, M, L"]),
     );
-    expect(titles(BOARDS[2]).join(" ")).toContain("Shore: 1.20 m, 60 cm wide; up to 20 cm more to match");
-    expect(titles(BOARDS[2]).join(" ")).toContain("Dots: 0.20 m, 120 cm wide");
+    expect(titles(BOARDS[2]).join(" ")).toContain("Shore: 1.20 m of 60 cm; up to 20 cm more to match");
+    expect(titles(BOARDS[2]).join(" ")).toContain("Dots: 0.20 m of 120 cm");
   });
 
   it("are planned to the last page, and none that is lost is missed", async () => {

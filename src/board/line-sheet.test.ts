@@ -68,7 +68,7 @@ describe("lineSheet", () => {
         "Print",
         "Shore, 32 cm repeat",
         "Cloth need",
-        "1.26 m, 140 cm wide; up to 32 cm",
+        "1.26 m of 140 cm; up to 32 cm",
         "more to match",
         "Sizes",
         "34 to 44",

@@ -29,7 +29,7 @@ function describeCut(name: string, prints: readonly Print[]): string {
 }
 
 function describeNeed({ print, length, clothWidth, spare = 0 }: LineCloth): string {
-  const need = `${writeFixed(Math.ceil(length / 10) / 100, 2)} m, ${writeLength(clothWidth)} wide`;
+  const need = `${writeFixed(Math.ceil(length / 10) / 100, 2)} m of ${writeLength(clothWidth)}`;
   const more = spare > 0 ? `; up to ${writeLength(Math.ceil(spare / 10) * 10)} more to match` : "";
   return `${print === undefined ? "" : `${print}: `}${need}${more}`;
 }
