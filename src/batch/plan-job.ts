@@ -81,11 +81,12 @@ function tellOnce(notes: readonly Note[]): readonly Note[] {
 function checkStrikeOff(input: string, print: Print, { crop, grid }: TilePlan): void {
   if (print.kind !== "border" || crop === undefined) return;
   if (crop.y < grid.tile.height && crop.y + crop.height > 0) return;
+  const inMm = (pixels: number) => Number(((pixels * grid.mm.height) / grid.tile.height).toFixed(1));
   throw new RepetendError("E_SIZE", "the strike-off shows nothing of the cloth", {
     input,
     where: "crop",
-    value: `${crop.y} to ${crop.y + crop.height} px across the cloth`,
-    accepted: `a window that meets 0 to ${Number(grid.mm.height.toFixed(3))} mm across the cloth`,
+    value: `${inMm(crop.y)} to ${inMm(crop.y + crop.height)} mm across the cloth`,
+    accepted: `a window that meets 0 to ${inMm(grid.tile.height)} mm across the cloth`,
   });
 }
 
