@@ -1,7 +1,7 @@
 import { made } from "../../checks.js";
 import type { Tossed } from "./result.js";
 
-const number = (value: number): string => String(Number(value.toFixed(1)));
+const number = (value: number): string => String(Number(value.toFixed(2)));
 
 const aToss = made("a toss, from toss()", "tossed");
 

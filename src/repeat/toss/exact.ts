@@ -94,6 +94,19 @@ function toLine(
   best.ny = ny * sign;
 }
 
+/** The distance from a point to the nearest line, less what is painted around it. */
+export function toLines({ lines }: PlacedLines, x: number, y: number): number {
+  let least = Infinity;
+  const best: Nearest = { squared: Infinity, x: 0, y: 0, nx: 0, ny: 0 };
+  for (let k = 0; k < lines.length; k += NUMBERS) {
+    best.squared = Infinity;
+    const [x0, y0] = [lines[k] as number, lines[k + 1] as number];
+    toLine(x, y, x0, y0, lines[k + 2] as number, lines[k + 3] as number, 1, best);
+    least = Math.min(least, Math.sqrt(best.squared) - (lines[k + 4] as number));
+  }
+  return least;
+}
+
 /** Twice the area of a triangle: its sign tells on which side of the first two points the third lies. */
 const side = (px: number, py: number, qx: number, qy: number, x: number, y: number): number =>
   (qx - px) * (y - py) - (qy - py) * (x - px);

@@ -174,21 +174,39 @@ function addFillers(filling: Filling, pieces: Piece[], asks: readonly Ask[]): vo
 
 /** Fills the space: first the motifs that have a share, then the fillers, easing all in between. */
 export function fill(filling: Filling): Piece[] {
-  const { space, gap, ease, asked } = filling;
-  const [fillers, others] = [asked.filter((one) => one.filler), asked.filter((one) => !one.filler)];
-  const most = filling.count ?? MOST_TOSSED;
+  const { space, gap, ease } = filling;
+  const { others, fillers, most } = groupsOf(filling);
   const first = Math.min(most, Math.max(1, Math.floor(estimateCount(filling, others))));
-  const pieces = others.length > 0 ? startFill(filling, others, first) : [...filling.standing];
+  const pieces = startFill(filling, others, first);
   const relax = (sweeps: number) => settle(pieces, { space, gap, ease, sweeps });
-  if (others.length > 0) {
-    addByShare(filling, pieces, others, most);
-    relax(16);
-    addByShare(filling, pieces, others, most);
-  }
-  relax(12);
+  addByShare(filling, pieces, others, most);
+  relax(16);
+  addByShare(filling, pieces, others, most);
+  relax(16);
   addFillers(filling, pieces, fillers);
-  relax(30);
+  relax(24);
   addFillers(filling, pieces, fillers);
-  relax(30);
+  relax(24);
   return pieces;
+}
+
+/** Adds what still has room, fillers only or all; tells whether anything had. */
+export function topUp(filling: Filling, pieces: Piece[], fillersOnly: boolean): boolean {
+  const { others, fillers, most } = groupsOf(filling);
+  const before = pieces.length;
+  if (!fillersOnly) addByShare(filling, pieces, others, most);
+  addFillers(filling, pieces, fillers);
+  return pieces.length > before;
+}
+
+function groupsOf({ asked, count }: Filling): {
+  readonly others: readonly Ask[];
+  readonly fillers: readonly Ask[];
+  readonly most: number;
+} {
+  return {
+    others: asked.filter((one) => !one.filler),
+    fillers: asked.filter((one) => one.filler),
+    most: count ?? MOST_TOSSED,
+  };
 }

@@ -37,6 +37,8 @@ export interface KindLook {
 
 /** Points along the longer side of the grid of distances. */
 const GRID_POINTS = 112;
+/** The same for what it covers. */
+const AREA_POINTS = 80;
 /** Points of the outline, at most about. */
 const MOST_SAMPLES = 150;
 
@@ -66,15 +68,17 @@ export function lookAtKind(motif: Motif, look: KindLook): Kind | undefined {
   }
   if (!(radius > 0)) return undefined;
   const distances = measureDistances(silhouette, look.margin, GRID_POINTS);
-  const share = (below: number) =>
-    distances.values.filter((value) => value < below).length * distances.step * distances.step;
+  // The grid that reaches out is coarse for a small motif.
+  const close = measureDistances(silhouette, 0, AREA_POINTS);
+  const share = ({ values, step }: DistanceGrid, below: number) =>
+    values.filter((value) => value < below).length * step * step;
   return {
     motif,
     middle,
     silhouette,
     radius,
-    area: share(0),
-    footprint: share(look.gap / 2),
+    area: share(close, 0),
+    footprint: share(distances, look.gap / 2),
     distances,
     samples: sampleOutline(silhouette, distances, look.gap),
   };

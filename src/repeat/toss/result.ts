@@ -16,7 +16,7 @@ export interface TossedMotif {
 export interface TossFacts {
   /** The gap that was asked. */
   readonly gap: number;
-  /** The smallest distance between two outlines, across all seams; `undefined` where no two are within four gaps. */
+  /** The smallest distance between two outlines, across all seams; `undefined` where no two are neighbours. */
   readonly smallest:
     | {
         readonly gap: number;
@@ -27,9 +27,9 @@ export interface TossFacts {
     | undefined;
   /** From each motif to its nearest neighbour: the mean, and the standard deviation. */
   readonly nearest: { readonly mean: number; readonly deviation: number };
-  /** The largest circle that touches no motif. */
+  /** The widest circle found that touches no motif, nor a limit of a band out of which none leans. */
   readonly hole: { readonly diameter: number; readonly x: number; readonly y: number };
-  /** The part of the space that motifs cover, 0 to 1. */
+  /** The part of the space that motifs cover, 0 to 1; what leans out of a band counts. */
   readonly covered: number;
   /** In the order in which they were asked. */
   readonly motifs: readonly TossedMotif[];

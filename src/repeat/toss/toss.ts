@@ -20,6 +20,8 @@ const EASE_GAPS = 2.2;
 /** While motifs settle they are held a little further apart, since their grids of distances are a little off. */
 const ROOMY = 1.035;
 
+/** Motifs that are counted ease each other away up to so much of the distance that they would have in rows. */
+const SPREAD = 0.8;
 const TOP_UPS = 3;
 
 /**
@@ -62,7 +64,7 @@ export function toss(options: TossOptions): Tossed {
   const random = startRandom(readSeed(options));
   const count = readCount(options);
   // Few motifs stand far apart: their distances must reach from one to the next.
-  const spread = count === undefined ? 0 : 0.35 * Math.sqrt((space.width * space.height) / count);
+  const spread = count === undefined ? 0 : SPREAD * Math.sqrt((space.width * space.height) / count);
   const asked = readAsked(options, gap, spread);
   for (const ask of asked) checkRoom(ask, space, gap);
   const margin = Math.max(3 * gap, spread);
@@ -71,10 +73,14 @@ export function toss(options: TossOptions): Tossed {
   const ease = Math.max(EASE_GAPS * gap, spread);
   const filling = { space, asked, standing, gap: gap * ROOMY, ease, count, random };
   const pieces = fill(filling);
-  const part = () => finish(pieces, space, gap, (piece) => asked[piece.asked]?.filler ?? false);
-  part();
+  const part = (): boolean => {
+    const before = pieces.length;
+    finish(pieces, space, gap, (piece) => asked[piece.asked]?.filler ?? false);
+    return pieces.length < before;
+  };
   // What had to be taken out leaves a hole.
-  for (let round = 0; round < TOP_UPS && topUp(filling, pieces); round += 1) part();
+  for (let [round, lost] = [0, part()]; round < TOP_UPS && topUp(filling, pieces, !lost); round += 1)
+    lost = part();
   const facts = measureToss(pieces, asked, space, gap);
   const tossed = pieces.filter((piece) => !piece.fixed);
   return {
@@ -123,6 +129,16 @@ function noteShares({ motifs }: TossFacts, asked: readonly Ask[]): readonly Note
     const all = peers.reduce((sum, other) => sum + other.count, 0);
     const wanted = all * one.asked;
     const name = asked[index]?.kind.motif.name ?? one.motif;
+    if (one.count === 0 && !one.filler && wanted < 1) {
+      return [
+        {
+          level: "warning",
+          code: "N_TOSS_SHARE",
+          message: `there is no ${name}: its share of ${all} motifs comes to less than one`,
+          where: name,
+        },
+      ];
+    }
     if (one.count === 0) {
       return [
         {
