@@ -130,7 +130,7 @@ describe("boards of a job", () => {
     for (const ink of ["#cc4422", "#604050", "#e0c080"]) expect(drawn).toContain(`fill="${ink}"`);
     expect(titles(BOARDS[0])).toEqual(
       expect.arrayContaining([
-        "Shore, Dots",
+        "Saltmarsh",
         "Dusk",
         "Dawn",
         "83 \u00b7 \u2013 %",

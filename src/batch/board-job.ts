@@ -6,7 +6,7 @@ export interface JobBoard {
   readonly page?: BoardPage;
   /** Other job files, relative to this one, whose prints stand below in the same colourways. */
   readonly prints?: readonly string[];
-  /** Default: the names of the prints. */
+  /** Default: the name of the print; with others the collection of the head, or their names. */
   readonly title?: string;
 }
 

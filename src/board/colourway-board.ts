@@ -5,7 +5,7 @@ import type { SvgElement } from "../svg/index.js";
 import { APART, type BoardLayout, layBoard, NAME } from "./board-layout.js";
 import { boardOptions } from "./checks.js";
 import { windowOf } from "./cloth-window.js";
-import { drawPrint } from "./draw-print.js";
+import { drawPrint, isPale } from "./draw-print.js";
 import { capitalise, describePrint, namePrint } from "./facts.js";
 import { drawGarment, type GarmentPicture, measureGarment, thinGarment } from "./garment-picture.js";
 import { accentOf, TONES, writeIn, writePage } from "./page.js";
@@ -59,12 +59,18 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
   const { garments: grid } = layout.pictures;
   const thin = pictures.map((one) => thinGarment(one, grid?.scale ?? 1));
 
+  const framed = prints.map(({ print, colourways: own }) =>
+    colourways.some((one) => isPale(recolour(print, pickColourway(own, one)))),
+  );
+
   const { count } = layout;
   const pages = Math.ceil(colourways.length / count);
+  const title = options.title ?? titleOf(options);
   const heading = {
-    title: options.title ?? titleOf(options),
+    title,
     under: underOf(options, colourways.length),
-    beside: linesOf(head, "collection", "season", "date", "from"),
+    // What is the title need not be said again.
+    beside: linesOf(head, "collection", "season", "date", "from").filter((line) => line !== title),
   };
   const accent = accentOf(inks.map(({ ink }) => colourways[0]?.inks[ink] ?? ink));
   return Array.from({ length: pages }, (_, at) => {
@@ -74,7 +80,7 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
       return drawCard(
         options,
         colourway,
-        { layout, thin, inks, paper },
+        { layout, thin, inks, paper, framed },
         place,
         `way-${k + 1}-`,
         column === 0,
@@ -98,8 +104,9 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
   });
 }
 
-function titleOf({ prints, garments = [] }: ColourwayBoardOptions): string {
+function titleOf({ prints, garments = [], head }: ColourwayBoardOptions): string {
   const names = prints.map(({ print }) => print.name);
+  if (names.length !== 1 && head?.collection) return head.collection;
   return (names.length > 0 ? names : garments.map(({ dressed }) => dressed.name)).join(", ");
 }
 
@@ -124,13 +131,15 @@ interface CardFrame {
   readonly thin: readonly GarmentPicture[];
   readonly inks: readonly BoardInk[];
   readonly paper: Paper;
+  /** Of each print, whether it has a hairline around it in all colourways: it would be lost on paper in one. */
+  readonly framed: readonly boolean[];
 }
 
 /** One colourway: its cloth, its garments, its name and its inks. */
 function drawCard(
   { prints, garments = [] }: ColourwayBoardOptions,
   colourway: Colourway,
-  { layout, thin, inks, paper }: CardFrame,
+  { layout, thin, inks, paper, framed }: CardFrame,
   { x, y }: { readonly x: number; readonly y: number },
   scope: string,
   isFirst: boolean,
@@ -148,7 +157,8 @@ function drawCard(
     const height = cloth.heights[k] ?? 0;
     const box = { x, y: down, width: cloth.width, height };
     const shown = recolour(print, pickColourway(colourways, colourway));
-    parts.push(drawPrint(shown, windowOf(print, cloth, height), box, `${scope}cloth-${k + 1}-`));
+    const window = windowOf(print, cloth, height);
+    parts.push(drawPrint(shown, window, box, `${scope}cloth-${k + 1}-`, framed[k] ?? true));
     if (isNamed && isFirst) {
       words.push(
         writeIn(namePrint(print), x, down - 1.4 * unit, cloth.width, {

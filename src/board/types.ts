@@ -75,7 +75,7 @@ export interface ColourwayBoardOptions {
   /** Side by side. Default: the prints as drawn. */
   readonly colourways?: readonly Colourway[];
   readonly garments?: readonly BoardGarment[];
-  /** Default: the names of the prints. */
+  /** Default: the name of the one print; of several the collection of the head, or their names. */
   readonly title?: string;
   readonly head?: SheetHead;
   /** Default "A3 landscape". */
