@@ -1,8 +1,8 @@
-import * as repetend from "repetend";
-import * as batch from "repetend/batch";
-import * as board from "repetend/board";
-import * as emit from "repetend/emit";
-import * as raster from "repetend/raster";
+import * as batch from "../src/batch/index.js";
+import * as board from "../src/board/index.js";
+import * as emit from "../src/emit/index.js";
+import * as repetend from "../src/index.js";
+import * as raster from "../src/raster/index.js";
 
 const {
   border,

@@ -1,8 +1,8 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import * as repetend from "repetend";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import * as repetend from "../src/index.js";
 import { BUILDING_BLOCKS, RIGHT_CALLS, rightDoors } from "./wrong-values.fixture.js";
 
 /** What people hand in by mistake where nothing checks their types. */

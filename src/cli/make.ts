@@ -41,7 +41,7 @@ export const make: Command = {
     workers: {
       type: "string",
       value: "N",
-      help: "how many processes draw; 0 for none but this one (default: one a core, for large jobs)",
+      help: "how many processes draw at most; 0 for none but this one (default: one a core, for large jobs)",
     },
     memory: { type: "string", value: "512MB", help: "for all processes together: bounds how many there are" },
     again: { type: "boolean", help: "make everything, whatever stands there already" },

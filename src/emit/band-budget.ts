@@ -7,8 +7,8 @@ import type { BandWork } from "./band-work.js";
  * What one process takes at most, measured on tiles of 3,780 px: 195 MB for the bands of one colourway one by one,
  * 295 MB for those of twenty-four; and what the one that leads them takes.
  */
-const WORKER_BYTES = { least: 190 * 2 ** 20, usual: 285 * 2 ** 20 };
-const LEADER_BYTES = 95 * 2 ** 20;
+const WORKER_BYTES = { least: 200e6, usual: 300e6 };
+const LEADER_BYTES = 98e6;
 
 /**
  * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. What is
@@ -78,8 +78,8 @@ export function readBudget({
   if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
       where: "memory",
-      value: `${Math.floor(memory / 2 ** 20)} MB`,
-      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES.least) / 2 ** 20)} MB or more`,
+      value: `${Math.floor(memory / 1e6)} MB`,
+      accepted: `${Math.ceil((LEADER_BYTES + WORKER_BYTES.least) / 1e6)} MB or more`,
     });
   }
   const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
@@ -108,7 +108,7 @@ export function checkRoom({ limit, processes }: BandBudget, work: BandsOf): void
       : ["many colourways at once", "one colourway at a time"];
   throw new RepetendError("E_TOO_LARGE", `the memory is too small for ${what}`, {
     where: "memory",
-    value: `${Math.floor(limit / 2 ** 20)} MB a process, ${work.grid.tile.width} px`,
-    accepted: `${Math.ceil((LEADER_BYTES + processes * 1.2 * least) / 2 ** 20)} MB or more, or ${less}`,
+    value: `${Math.floor(limit / 1e6)} MB a process, ${work.grid.tile.width} px`,
+    accepted: `${Math.ceil((LEADER_BYTES + processes * 1.2 * least) / 1e6)} MB or more, or ${less}`,
   });
 }

@@ -8,6 +8,7 @@ import type { Engine } from "../raster/index.js";
 import { type BandBudget, bandsTogether, checkRoom, readBudget } from "./band-budget.js";
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
+import { bandPoolOptions } from "./checks.js";
 import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure } from "./worker-words.js";
 
 /** How a pool of processes works. */
@@ -126,8 +127,9 @@ export class BandPool implements BandMaker {
   #isLong = false;
   #clock: NodeJS.Timeout | undefined;
 
-  /** @throws `RepetendError` E_NUMBER for options out of range. */
+  /** @throws `RepetendError` E_NUMBER for options out of range, E_ARGUMENT for options of the wrong kind. */
   constructor(options: BandPoolOptions = {}) {
+    bandPoolOptions(options, "options");
     this.#budget = readBudget(options);
     this.atOnce = this.#budget.bands;
     this.#options = options;
@@ -315,7 +317,7 @@ export class BandPool implements BandMaker {
   /** A process is gone: what it was at is tried once more, and then refused. */
   #lose(worker: Worker, code: number | null, signal: NodeJS.Signals | null): void {
     this.#workers.delete(worker);
-    const megabytes = Math.floor(this.#budget.limit / 2 ** 20);
+    const megabytes = Math.floor(this.#budget.limit / 1e6);
     const reason =
       worker.ended ??
       (code === EXIT_MEMORY

@@ -11,6 +11,7 @@ import {
   partsOf,
 } from "../checks.js";
 import { aColourway } from "../colour/checks.js";
+import type { BandPoolOptions } from "./band-pool.js";
 import type { EmitTileOptions } from "./emit-tile.js";
 import type { EmitSeparationsOptions } from "./separations.js";
 import type { TilePlanOptions } from "./tile-plan.js";
@@ -50,10 +51,17 @@ export const emitTileOptions: Check = partsOf<EmitTileOptions>({
   onProgress: maybe(aFunction),
 });
 
+export const bandPoolOptions: Check = partsOf<BandPoolOptions>({
+  engine: maybe(oneOf("native", "wasm")),
+  program: maybe(check((value) => value instanceof URL, "a URL")),
+});
+
 export const emitSeparationsOptions: Check = partsOf<EmitSeparationsOptions>({
   ...RUN_PARTS,
   edges,
   screen: maybe(oneOf("ordered", "blue-noise")),
   underBase: maybe(anObject),
   full: maybe(oneOf("high", "black")),
+  format: maybe(oneOf("png", "tiff")),
+  compression: maybe(oneOf("deflate", "lzw", "none")),
 });

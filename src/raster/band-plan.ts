@@ -1,5 +1,6 @@
 import type { Box } from "../geometry/box.js";
 import type { PixelGrid, Print } from "../repeat/index.js";
+import { commonDivisor } from "../units/ratio.js";
 
 /** Where pixels of a rendered part stand in a band: columns `from` on, `width` of them, moved to the column `to`. */
 export interface BandPatch {
@@ -62,8 +63,6 @@ export function pieceWidth(height: number): number {
 const STRIP = 64;
 const LEAST_STRIP = 16;
 
-const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
-
 /** Rows of each band of a picture of this width, a multiple of `unit`. */
 function rowsPerBand(width: number, unit: number): number {
   const fit = Math.floor(RENDER_PIXELS / (width + 2 * OVERSCAN)) - 2 * OVERSCAN;
@@ -108,7 +107,7 @@ function piecesAlong(
   if (onGrid.kind !== "border") return 1;
   let pieces = width;
   for (const { count, from, to } of motifs) {
-    if (to >= y && from <= y + height) pieces = gcd(pieces, count);
+    if (to >= y && from <= y + height) pieces = commonDivisor(pieces, count);
     if (pieces === 1) break;
   }
   return pieces;
