@@ -6,7 +6,7 @@ import { runCommand } from "../dist/cli/index.js";
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
 const out = at("../out/saltmarsh");
 
-for (const print of ["border", "half-drop", "brick"]) {
+for (const print of ["border", "half-drop", "brick", "tossed"]) {
   const folder = `${out}/${print}`;
   mkdirSync(folder, { recursive: true });
   const { stdout, stderr } = process;

@@ -85,6 +85,11 @@ try {
   }
   const allOver = await layOut(join(dir, "saltmarsh-half-drop--low-tide.png"), 2, 4);
   await save(allOver, "half-drop", ALL_OVER, 64);
+  await make("tossed", (2 * CLOTH * 25.4) / 640);
+  for (const colourway of ["low-tide", "samphire", "nightjar"]) {
+    const cloth = await layOut(join(dir, `saltmarsh-tossed--${colourway}.png`), 1, 2);
+    await save(cloth, `tossed-${colourway}`, CLOTH, 64);
+  }
   for (const garment of ["wrap-skirt--low-tide", "wrap-skirt--nightjar", "smock--samphire"]) {
     const name = garment.replace("wrap-", "").replace("--", "-");
     await save(join(dir, `saltmarsh-border--${garment}.png`), name, GARMENT, 96);
