@@ -36,8 +36,7 @@ export function namingFile<T>(path: string, step: () => T): T {
 
 /** The drawings that a print names, by hand first. */
 function drawingsOf(print: JobPrint): readonly string[] {
-  const placed =
-    print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : (print.motifs ?? []);
+  const placed = print.layout === "border" ? print.bands.flatMap((band) => band.motifs ?? []) : print.motifs;
   return [...placed.map((one) => one.file), ...tossedFiles(print)];
 }
 

@@ -36,7 +36,7 @@ const cell = {
   width: size,
   height: size,
   ground: v.exactOptional(ground),
-  motifs: v.exactOptional(list(motif)),
+  motifs: list(motif),
   toss: v.exactOptional(cellToss),
   grain: v.exactOptional(grain),
 };

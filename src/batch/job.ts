@@ -57,8 +57,7 @@ export interface JobCell {
   readonly width: JobLength;
   readonly height: JobLength;
   readonly ground?: string;
-  /** Default: none. */
-  readonly motifs?: readonly JobMotif[];
+  readonly motifs: readonly JobMotif[];
   /** Fills the cell. Default: nothing. */
   readonly toss?: JobToss;
   /** Which axis of the artwork runs along the warp. Default "y". */

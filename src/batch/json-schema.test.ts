@@ -81,7 +81,7 @@ const goods: readonly unknown[] = [
   },
   {
     print: {
-      ...{ name: "T", width: 640, height: "64cm", layout: "half-drop" },
+      ...{ name: "T", width: 640, height: "64cm", layout: "half-drop", motifs: [] },
       toss: {
         motifs: [
           { file: "a.svg", width: ["6cm", 80], share: 2.5, turn: { from: -20, to: 20.5 }, flip: true },
