@@ -9,7 +9,7 @@ import { type BandBudget, bandsTogether, checkRoom, readBudget } from "./band-bu
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
 import { bandPoolOptions } from "./checks.js";
-import { EXIT_MEMORY, type WorkerAnswer, type WorkerErrand, type WorkerFailure } from "./worker-words.js";
+import { EXIT_MEMORY, errorOf, type WorkerAnswer, type WorkerErrand } from "./worker-words.js";
 
 /** How a pool of processes works. */
 export interface BandPoolOptions {
@@ -84,13 +84,6 @@ const STOPPED = "it was stopped";
 
 /** Tasks are tried so often: what fails twice fails always. */
 const TRIES = 2;
-
-const errorOf = ({ message, refusal }: WorkerFailure): Error => {
-  if (refusal === undefined) return new Error(message);
-  const { code, problem, ...facts } = refusal;
-  const known = Object.entries(facts).filter(([, value]) => value !== undefined);
-  return new RepetendError(code, problem, Object.fromEntries(known));
-};
 
 /**
  * Processes that draw and compress bands. Each is apart from the others and from this one: a renderer that crashes,

@@ -2,10 +2,9 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { deserialize, setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
-import { RepetendError } from "../errors.js";
 import { type Engine, nativePipeline, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
-import { EXIT_MEMORY, type WorkerFailure, type WorkerTask } from "./worker-words.js";
+import { EXIT_MEMORY, failureOf, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
 
 /** How often a worker looks at its own memory, in ms: renderings run on threads, so that it can. */
@@ -13,12 +12,6 @@ const LOOK = 100;
 
 const [engineName = "native", limit = "0"] = process.argv.slice(2);
 const memoryLimit = Number(limit);
-
-const failureOf = (error: unknown): WorkerFailure => {
-  if (!(error instanceof RepetendError)) return { message: String(error) };
-  const { message, code, problem, input, where, value, accepted } = error;
-  return { message, refusal: { code, problem, input, where, value, accepted } };
-};
 
 /**
  * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to

@@ -1,4 +1,4 @@
-import type { RepetendError } from "../errors.js";
+import { RepetendError } from "../errors.js";
 import type { RenderSize } from "../raster/index.js";
 
 /** What a worker is asked; it may be asked again before it has answered. */
@@ -21,6 +21,21 @@ export interface WorkerFailure {
   readonly message: string;
   /** Of a refusal: what it is made from. */
   readonly refusal?: Pick<RepetendError, "code" | "problem" | "input" | "where" | "value" | "accepted">;
+}
+
+/** What is sent of an error. */
+export function failureOf(error: unknown): WorkerFailure {
+  if (!(error instanceof RepetendError)) return { message: String(error) };
+  const { message, code, problem, input, where, value, accepted } = error;
+  return { message, refusal: { code, problem, input, where, value, accepted } };
+}
+
+/** The error that was sent: a refusal is the same `RepetendError` again. */
+export function errorOf({ message, refusal }: WorkerFailure): Error {
+  if (refusal === undefined) return new Error(message);
+  const { code, problem, ...facts } = refusal;
+  const known = Object.entries(facts).filter(([, value]) => value !== undefined);
+  return new RepetendError(code, problem, Object.fromEntries(known));
 }
 
 /** A worker that grew too large ends with this code. */
