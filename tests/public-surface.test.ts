@@ -89,10 +89,10 @@ describe("the public surface", () => {
         type SteppedOptions, type Tile, type TileOptions, type TossBand, type TossCell, type TossFacts,
         type TossLayout, type TossMotif, type TossOptions, type TossTurn, type Tossed, type TossedMotif,
         type Window, border, brick, cellOf, checkColourway, colourCard, deriveColourway, describeLayout,
-        describeRepeat, drawLayers, enlargementOf, field, fitPeriod, halfDrop, inksOf, latticeOf,
-        layersInWindow, limitInks, patternPaint, pixelGrid, pixelPrint, place, readStep, readWindow,
-        recolour, rectangleOf, resizePrint, satin, seeColourway, stepped, straight, tile, tileExtent,
-        toss, writeDocument, writePixels,
+        describeRepeat, describeToss, drawLayers, enlargementOf, field, fitPeriod, halfDrop, inksOf,
+        latticeOf, layersInWindow, limitInks, patternPaint, pixelGrid, pixelPrint, place, readStep,
+        readWindow, recolour, rectangleOf, resizePrint, satin, seeColourway, stepped, straight, tile,
+        tileExtent, toss, writeDocument, writePixels,
       ./seam/index.js:
         type CheckDrawingOptions, type CheckLiningOptions, type CheckPrintLiningOptions,
         type CheckSeamsOptions, type DrawSeamsOptions, type EdgePair, type EdgeReport, type FaultKind,
@@ -245,6 +245,8 @@ describe("the public surface", () => {
         type LoadedJob, parseJob, readJob,
       ./strays.js:
         clearStrays,
+      ./toss-job.js:
+        type JobBandToss, type JobToss, type JobTossMotif,
       ./version.js:
         readVersion,"
     `);
