@@ -5,26 +5,28 @@ import type { BandWork } from "./band-work.js";
 
 /**
  * What one process takes at most, measured on tiles of 3,780 px: 195 MB for the bands of one colourway one by one,
- * 295 MB for those of twenty-four; and what the one that leads them takes.
+ * 295 MB for those of twenty-four. What it should have, for two at a time; and what the one that leads them takes.
  */
-const WORKER_BYTES = { least: 200e6, usual: 300e6 };
+const WORKER_BYTES = { least: 200e6, usual: 350e6 };
 const LEADER_BYTES = 98e6;
 
-/**
- * So many bands of one colourway a process makes at a time: while one is rendered on a thread, another is packed. What is
- * put together from ink planes keeps a whole processor busy beside the rendering.
- */
+/** So many bands a process makes at a time: while one is rendered on a thread, another is packed. */
 const TOGETHER = 2;
 
 /** What the bands are of that a process makes. */
 type BandsOf = Pick<BandWork, "way"> & { readonly grid: { readonly tile: PixelGrid["tile"] } };
 
-/** Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column. */
+/**
+ * Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column; and for a
+ * second band at a time.
+ */
 const TAKEN = {
   start: 80e6,
-  direct: { pictures: 95e6, column: 5000 },
-  planes: { pictures: 190e6, column: 3500 },
+  direct: { pictures: 95e6, column: 5000, second: 50e6 },
+  planes: { pictures: 190e6, column: 3500, second: 140e6 },
 };
+
+const takenBy = ({ way }: BandsOf) => (way === "direct" ? TAKEN.direct : TAKEN.planes);
 
 /** Share of the largest pictures that are drawn in one go, which a tile's bands have. */
 const fullness = ({ width, height }: PixelGrid["tile"]): number => Math.min(1, (width * height) / 4.2e6);
@@ -33,13 +35,11 @@ const fullness = ({ width, height }: PixelGrid["tile"]): number => Math.min(1, (
  * Below this a process cannot make bands of a tile, however often it starts anew. Measured between 195 MB at 3,780 px and
  * 248 MB at 15,118 px, and of many colourways at once between 285 and 320 MB.
  */
-function leastFor({ way, grid: { tile } }: BandsOf): number {
-  const { pictures, column } = way === "direct" ? TAKEN.direct : TAKEN.planes;
+function leastFor(work: BandsOf): number {
+  const { tile } = work.grid;
+  const { pictures, column } = takenBy(work);
   return TAKEN.start + pictures * fullness(tile) + column * tile.width * Math.min(1, tile.height / 384);
 }
-
-/** A second band at a time takes so much more, measured at 3,780 px and at 15,118 px. */
-const SECOND_BAND = 50e6;
 
 /** Where no budget is given, a process that grows beyond this is beyond hope: 3 GiB. */
 const MEMORY_LIMIT = 3 * 2 ** 30;
@@ -90,8 +90,7 @@ export function readBudget({
 
 /** How many bands a process makes at a time. */
 export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
-  if (work.way !== "direct") return 1;
-  return limit < leastFor(work) + SECOND_BAND * fullness(work.grid.tile) ? 1 : TOGETHER;
+  return limit < leastFor(work) + takenBy(work).second * fullness(work.grid.tile) ? 1 : TOGETHER;
 }
 
 /**

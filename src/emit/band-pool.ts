@@ -29,7 +29,7 @@ export interface BandPoolOptions {
 const REPLACE_AT = 0.99;
 
 /**
- * Bands of one colourway keep a process's two threads busy, and a further process takes some tenths of a second until it
+ * Two bands keep a process's two threads busy, and a further process takes some tenths of a second until it
  * is warm. So it is started when there has been work for as long as a few of them would take, in ms.
  */
 const FURTHER_AFTER = 1500;

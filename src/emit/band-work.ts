@@ -1,3 +1,4 @@
+import { setImmediate as nextTurn } from "node:timers/promises";
 import {
   compositeBand,
   countMixes,
@@ -174,6 +175,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
   for (const encoding of encodings) {
     const colours = inksIn({ inks }, encoding.colourway);
     if (encoding.format === "png" && tokens !== undefined) {
+      await nextTurn(); // to begin the next rendering
       stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
       continue;
     }
@@ -209,7 +211,7 @@ export async function makeBands(
   if (planes === undefined) return storeParts(prepared, task, await renderParts(onGrid, task, rendering));
   const made: MadeBand[] = [];
   const store = work.way === "planes" ? storePlanes : storePlaces;
-  for await (const bands of streamPlanes(planes, { ...rendering, tasks: [task], ahead: 0 })) {
+  for await (const bands of streamPlanes(planes, { ...rendering, tasks: [task], ahead: 1 })) {
     if (work.way === "places" && !bands.every(({ table }) => isPure(table))) return undefined;
     for (const band of bands) {
       const stored: (readonly EncodedRows[])[] = [];
