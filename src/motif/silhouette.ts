@@ -6,15 +6,10 @@ import { pathOfShape } from "../geometry/shape.js";
 import { paintedBox, parseTransform } from "../svg/index.js";
 import { type Attributes, childElements, definitionsById, handedDown, idIn } from "../svg/painted.js";
 import type { SvgElement } from "../svg/tree.js";
-import { dropCovered, type Outline } from "./covered.js";
+import { dropCovered, type Fill, fillOf, type Outline } from "./covered.js";
+import { joinLines } from "./join-lines.js";
 import { pointedJoins } from "./pointed-joins.js";
 import type { Motif } from "./types.js";
-
-/** One filled shape: closed rings, flat x then y, and the rule by which they hold their inside. */
-export interface Fill {
-  readonly rings: readonly Float64Array[];
-  readonly evenOdd: boolean;
-}
 
 /** What a motif covers, as straight lines, in the units of the map it was taken under. */
 export interface Silhouette {
@@ -33,7 +28,7 @@ interface Taking {
 }
 
 /**
- * The silhouette of a motif under a map. It is never smaller than what is painted: curves lie within `tolerance`, which
+ * The silhouette of a motif under a map. It is never smaller than what is painted: curves lie within twice `tolerance`, which
  * is added around; strokes count with their width, ends as round, dashes as whole, a stretched stroke as wide as its
  * widest; of what is clipped the smaller of clip and shape counts; a filter or a picture counts as its box. Lines that
  * lie wholly under another shape are left out.
@@ -44,7 +39,7 @@ export function takeSilhouette(motif: Motif, map: Affine, tolerance: number): Si
   takeAll(motif.body, map, {}, taking);
   const shown = outlines.filter((one) => one.runs.length > 0);
   return {
-    segments: Float64Array.from(dropCovered(shown)),
+    segments: Float64Array.from(joinLines(dropCovered(shown), tolerance)),
     fills: shown.flatMap(({ fill }) => (fill === undefined ? [] : [fill])),
     marks: Float64Array.from(shown.flatMap(({ runs }) => runs.flatMap((run) => [run[0] ?? 0, run[1] ?? 0]))),
   };
@@ -99,7 +94,7 @@ function takePainted(one: SvgElement, map: Affine, attributes: Attributes, takin
   taking.outlines.push({
     runs: filled ? runs.map(close) : runs,
     radius: radius + tolerance,
-    fill: filled ? { rings: runs.map(close), evenOdd } : undefined,
+    fill: filled ? fillOf(runs.map(close), evenOdd) : undefined,
   });
   if (width === 0) return;
   const limit = (attributes["stroke-linejoin"] ?? "miter").startsWith("miter")
@@ -112,8 +107,7 @@ function takePainted(one: SvgElement, map: Affine, attributes: Attributes, takin
     ...(square && !closed[k] ? squareEnds(run, radius) : []),
   ]);
   if (points.length > 0) {
-    const fill = { rings: points, evenOdd: false };
-    taking.outlines.push({ runs: points, radius: tolerance, fill });
+    taking.outlines.push({ runs: points, radius: tolerance, fill: fillOf(points, false) });
   }
 }
 
@@ -142,7 +136,7 @@ function takeBox({ x, y, width, height }: Box, { a, b, c, d, e, f }: Affine, tak
     [x, y + height],
   ].flatMap(([px = 0, py = 0]) => [a * px + c * py + e, b * px + d * py + f]);
   const ring = close(Float64Array.from(corners));
-  taking.outlines.push({ runs: [ring], radius: taking.tolerance, fill: { rings: [ring], evenOdd: false } });
+  taking.outlines.push({ runs: [ring], radius: taking.tolerance, fill: fillOf([ring], false) });
 }
 
 /** Sines may differ in their last digit from one machine to the next; a tossed print must not. */

@@ -32,8 +32,7 @@ function readSize(length: Length, where: string, atLeast: number = 0): number {
   const value = mm(length);
   if (value > 0 && value >= atLeast && value <= LARGEST) return value;
   throw new RepetendError("E_NUMBER", "a toss has no use for this length", {
-    input: "toss",
-    where,
+    where: `toss.${where}`,
     value: String(length),
     accepted: `${atLeast > 0 ? `at least ${atLeast} mm` : "above 0"}, at most ${LARGEST} mm`,
   });
@@ -51,8 +50,7 @@ export function readSpace({ space }: TossOptions, gap: number): Space {
     const [from, to] = [mm(space.from), mm(space.to)];
     if (!(to > from)) {
       throw new RepetendError("E_BAND", "a band runs from one level to a further one", {
-        input: "toss",
-        where: "space",
+        where: "toss.space",
         value: `${space.from} to ${space.to}`,
         accepted: "from below to",
       });
@@ -74,8 +72,7 @@ export function readSpace({ space }: TossOptions, gap: number): Space {
   const kind = layout satisfies "straight" | "half-drop" | "brick";
   if (!["straight", "half-drop", "brick"].includes(kind)) {
     throw new RepetendError("E_LAYOUT", "this is no layout of an all-over print", {
-      input: "toss",
-      where: "space.layout",
+      where: "toss.space.layout",
       value: String(kind),
       accepted: '"straight", "half-drop", "brick", { along, step } or { ends, move }',
     });
@@ -96,15 +93,14 @@ export function readCount({ count }: TossOptions): number | undefined {
 function readWhole(value: number, where: string, least: number, most: number): number {
   if (Number.isInteger(value) && value >= least && value <= most) return value;
   throw new RepetendError("E_NUMBER", `a ${where} is a whole number`, {
-    input: "toss",
-    where,
+    where: `toss.${where}`,
     value: String(value),
     accepted: `${least} to ${most}`,
   });
 }
 
 /** A curve may be missed by so much of a gap; it is added around, so that outlines are never nearer than they seem. */
-export const TOLERANCE: number = 1 / 50;
+export const TOLERANCE: number = 1 / 80;
 /** Distances are looked up to so many gaps away, and where a count leaves more room, as far as that. */
 const MARGIN_GAPS = 3;
 
@@ -116,18 +112,20 @@ function isRange(width: TossMotif["width"]): width is readonly [Length, Length] 
 export function readAsked({ motifs }: TossOptions, gap: number, spread: number): readonly Ask[] {
   if (motifs.length === 0) {
     throw new RepetendError("E_NUMBER", "a toss needs at least one motif", {
-      input: "toss",
-      where: "motifs",
+      where: "toss.motifs",
       value: "0 motifs",
       accepted: "1 or more",
     });
   }
   return motifs.map((one, index): Ask => {
-    const where = `motifs[${index}]`;
+    const where = `toss.motifs[${index}]`;
     const { motif } = one;
     const given = one.width ?? motif.width;
     const range = isRange(given) ? given : ([given, given] as const);
-    const [least, most] = [readSize(range[0], `${where}.width`), readSize(range[1], `${where}.width`)];
+    const [least, most] = [
+      readSize(range[0], `motifs[${index}].width`),
+      readSize(range[1], `motifs[${index}].width`),
+    ];
     if (least > most) {
       throw new RepetendError("E_SIZE", "a motif's widths go from the smallest to the largest", {
         input: motif.name,

@@ -25,12 +25,11 @@ const GOOD = 0.03;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** The next motif by shares: the highest averages of A. Sainte-Laguë (1910), so that every count on the way is fair. */
-export function nextByShare(asks: readonly Ask[], pieces: readonly Piece[]): Ask | undefined {
+function nextByShare(asks: readonly Ask[], countOf: (ask: Ask) => number): Ask | undefined {
   let best: Ask | undefined;
   let least = Infinity;
   for (const ask of asks) {
-    const standing = pieces.filter((piece) => piece.asked === ask.index).length;
-    const quotient = (standing + 0.5) / ask.share;
+    const quotient = (countOf(ask) + 0.5) / ask.share;
     if (quotient < least) {
       least = quotient;
       best = ask;
@@ -38,6 +37,12 @@ export function nextByShare(asks: readonly Ask[], pieces: readonly Piece[]): Ask
   }
   return best;
 }
+
+/** How many of a motif stand. */
+const countIn =
+  (pieces: readonly Piece[]) =>
+  (ask: Ask): number =>
+    pieces.reduce((count, piece) => (piece.asked === ask.index ? count + 1 : count), 0);
 
 /** A scale between the smallest and the largest; in the order in which they come, evenly spread. */
 function nextScale({ smallest, largest }: Ask, standing: number): number {
@@ -83,13 +88,10 @@ function seatingOf(
 function startFill(filling: Filling, asks: readonly Ask[], total: number): Piece[] {
   const { standing, space, gap, ease } = filling;
   const drawn: { readonly ask: Ask; readonly scale: number }[] = [];
-  const counted: Piece[] = [];
+  const countDrawn = (ask: Ask) => drawn.filter((one) => one.ask === ask).length;
   for (let k = 0; k < total; k += 1) {
-    const ask = nextByShare(asks, counted);
-    if (ask === undefined) break;
-    const before = drawn.filter((one) => one.ask === ask).length;
-    drawn.push({ ask, scale: nextScale(ask, before) });
-    counted.push({ asked: ask.index } as Piece);
+    const ask = nextByShare(asks, countDrawn);
+    if (ask !== undefined) drawn.push({ ask, scale: nextScale(ask, countDrawn(ask)) });
   }
   drawn.sort((one, other) => other.scale * other.ask.kind.radius - one.scale * one.ask.kind.radius);
   const pieces: Piece[] = [...standing];
@@ -141,9 +143,9 @@ function addByShare(filling: Filling, pieces: Piece[], asks: readonly Ask[], mos
   const own = () => pieces.filter((piece) => !piece.fixed && !filling.asked[piece.asked]?.filler).length;
   let failed = 0;
   while (own() < most && failed < 2) {
-    const ask = nextByShare(asks, pieces);
+    const ask = nextByShare(asks, countIn(pieces));
     if (ask === undefined) return;
-    const before = pieces.filter((piece) => piece.asked === ask.index).length;
+    const before = countIn(pieces)(ask);
     const scale = failed === 0 ? nextScale(ask, before) : ask.smallest;
     const seating = seatingOf(filling, pieces, ask, own() + 1, 40);
     const seats = findSeats(ask, scale, seating, 3);
@@ -158,9 +160,9 @@ function addByShare(filling: Filling, pieces: Piece[], asks: readonly Ask[], mos
 function addFillers(filling: Filling, pieces: Piece[], asks: readonly Ask[]): void {
   let open = [...asks];
   while (open.length > 0 && pieces.length < filling.standing.length + MOST_TOSSED) {
-    const ask = nextByShare(open, pieces);
+    const ask = nextByShare(open, countIn(pieces));
     if (ask === undefined) return;
-    const standing = pieces.filter((piece) => piece.asked === ask.index).length;
+    const standing = countIn(pieces)(ask);
     const fits = [ask.largest, (ask.largest + ask.smallest) / 2, ask.smallest].some(
       (scale, index, scales) => {
         if (index > 0 && scale === scales[index - 1]) return false;

@@ -1,3 +1,4 @@
+import { RepetendError } from "../../errors.js";
 import { type Affine, translation } from "../../geometry/affine.js";
 import { isInside } from "../../motif/covered.js";
 import { type Silhouette, takeSilhouette } from "../../motif/silhouette.js";
@@ -42,10 +43,20 @@ const AREA_POINTS = 80;
 /** Points of the outline, at most about. */
 const MOST_SAMPLES = 150;
 
+/** Each line may be held against each of a neighbour's. */
+const MOST_LINES = 8_000;
+
 /** Looks at a motif; `undefined` when it paints nothing. */
 export function lookAtKind(motif: Motif, look: KindLook): Kind | undefined {
   const raw = takeSilhouette(motif, look.map, look.tolerance).segments;
   if (raw.length === 0) return undefined;
+  if (raw.length > MOST_LINES * 5) {
+    throw new RepetendError("E_LIMIT", "a motif has too many separate shapes to be tossed by its outlines", {
+      input: motif.name,
+      value: `${raw.length / 5} lines`,
+      accepted: `at most ${MOST_LINES} lines: a simpler drawing`,
+    });
+  }
   let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
   for (let k = 0; k < raw.length; k += 5) {
     for (let end = k; end < k + 4; end += 2) {
@@ -125,8 +136,7 @@ function sampleOutline({ segments, fills }: Silhouette, distances: DistanceGrid,
 function chain(samples: readonly Sample[]): readonly (readonly number[])[] {
   const open = [...samples];
   const ordered: Sample[] = [];
-  const way = (one: Sample, other: Sample) =>
-    Math.sqrt((one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2) + Math.abs(one[2] - other[2]);
+  const way = (one: Sample, other: Sample) => Math.sqrt(squared(one, other)) + Math.abs(one[2] - other[2]);
   for (let last = open.shift(); last !== undefined; ) {
     ordered.push(last);
     let [nearest, at] = [Infinity, -1];
@@ -141,6 +151,11 @@ function chain(samples: readonly Sample[]): readonly (readonly number[])[] {
 
 type Sample = readonly [number, number, number];
 
+function squared(one: Sample, other: Sample): number {
+  const [dx, dy] = [one[0] - other[0], one[1] - other[1]];
+  return dx * dx + dy * dy;
+}
+
 /** Leaves out points that are near to one that is kept, and those in folds that nothing comes into. */
 function thinOut(
   samples: readonly Sample[],
@@ -150,7 +165,7 @@ function thinOut(
 ): readonly Sample[] {
   const kept: Sample[] = [];
   for (const one of samples) {
-    const isNew = kept.every(([x, y]) => (x - one[0]) ** 2 + (y - one[1]) ** 2 > apart * apart);
+    const isNew = kept.every((other) => squared(one, other) > apart * apart);
     if (isNew && (distances === undefined || isOpen(one, distances, gap))) kept.push(one);
   }
   return kept;

@@ -35,7 +35,7 @@ export function measureToss(
   }
   const gaps = [...nearest.values()].map((one) => one.apart);
   const mean = gaps.length === 0 ? 0 : gaps.reduce((sum, one) => sum + one, 0) / gaps.length;
-  const squares = gaps.reduce((sum, one) => sum + (one - mean) ** 2, 0);
+  const squares = gaps.reduce((sum, one) => sum + (one - mean) * (one - mean), 0);
   const closest = pairs.reduce<(typeof pairs)[number] | undefined>(
     (least, pair) => (least === undefined || pair.contact.apart < least.contact.apart ? pair : least),
     undefined,

@@ -61,7 +61,7 @@ export function checkRoom(ask: Ask, space: Space, gap: number): void {
   const width = Math.floor(fits * SURE * motif.viewBox.width * 10) / 10;
   throw new RepetendError("E_SIZE", "a motif is too large to be tossed here: its own repeats leave no gap", {
     input: motif.name,
-    where: `motifs[${ask.index}].width`,
+    where: `toss.motifs[${ask.index}].width`,
     value: `${Number((ask.smallest * motif.viewBox.width).toFixed(3))} mm`,
     accepted:
       width > 0

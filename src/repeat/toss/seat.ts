@@ -83,7 +83,8 @@ function misfitOf(piece: Piece, map: HoleMap, gap: number, enough: number): numb
       const apart =
         holeAt(map, piece.a * sx + piece.c * sy + piece.x, piece.b * sx + piece.d * sy + piece.y) -
         (samples[k + 2] as number) * piece.scale;
-      if (apart < gap) sum += ((gap - apart) / gap) ** 2;
+      const lacking = (gap - apart) / gap;
+      if (lacking > 0) sum += lacking * lacking;
     }
     if (sum > most) return Infinity;
   }

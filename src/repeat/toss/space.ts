@@ -8,7 +8,7 @@ export interface Space {
   readonly u: readonly [number, number];
   /** Missing in a band. */
   readonly v: readonly [number, number] | undefined;
-  /** Lines from which every motif stays away, or 0 for a band out of which motifs may lean; missing where there are none. */
+  /** How far inside of a band's limits motifs stay; missing for a cell, and for a band out of which they may lean. */
   readonly edges: { readonly keep: number } | undefined;
 }
 

@@ -302,7 +302,7 @@ describe("a toss", () => {
     expect(facts.hole.diameter / 2).toBeLessThanOrEqual(Math.min(...all) + 1e-9);
     // A rectangle of 4.4 by 2.4 mm and two triangles of 1.3 mm.
     const area = 4.4 * 2.4 + 4.4 * 1.3;
-    // A fiftieth of the gap is added around its outline of some 15 mm.
+    // A little of the gap is added around its outline of some 15 mm.
     const found = facts.covered * 60_000;
     expect([found > 0.95 * area, found < 1.05 * area + 0.1 * 15]).toEqual([true, true]);
   });
@@ -334,6 +334,11 @@ describe("a toss", () => {
       name: "bare",
     });
     expect(refusal({ motifs: [{ motif: bare }] })).toBe("E_SIZE");
+    const specks = Array.from({ length: 8_100 }, (_, k) => `M${k % 90} ${Math.floor(k / 90)}h.4v.4z`).join(
+      "",
+    );
+    const sand = `<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path d="${specks}"/></svg>`;
+    expect(refusal({ motifs: [{ motif: motif(sand, { name: "sand" }) }] })).toBe("E_LIMIT");
   });
 
   it("refuses a motif that its own repeats leave no room, and names a width that has", () => {
@@ -347,7 +352,7 @@ describe("a toss", () => {
       }
       return undefined;
     })();
-    expect([refused?.code, refused?.where]).toEqual(["E_SIZE", "motifs[0].width"]);
+    expect([refused?.code, refused?.where]).toEqual(["E_SIZE", "toss.motifs[0].width"]);
     const width = /at most ([\d.]+) mm/.exec(refused?.accepted ?? "")?.[1] ?? "0";
     expect(at(`${width} mm`).placements.length).toBe(1);
     const band = { repeat: 200, from: 0, to: 20 } as const;

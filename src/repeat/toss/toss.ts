@@ -39,7 +39,8 @@ const TOP_UPS = 3;
  *
  * @throws {@link RepetendError} `E_NUMBER` for a gap, size, share, turn, seed or count out of range, or motifs so small
  * that more than 1,000 would be tossed; `E_SIZE` for a motif that paints nothing or is too large for the space;
- * `E_BAND`, `E_LAYOUT` for the space; `E_UNIT` for a length.
+ * `E_LIMIT` for a motif
+ * of more than some 8,000 separate shapes; `E_BAND`, `E_LAYOUT` for the space; `E_UNIT` for a length.
  * @example
  * ```ts
  * import { halfDrop, motif, toss } from "repetend";
@@ -98,9 +99,8 @@ function refuseDust(asked: readonly Ask[], space: Space, standing: readonly Piec
   );
   if (many === undefined) return;
   throw new RepetendError("E_NUMBER", "the motifs are so small that too many would be tossed", {
-    input: "toss",
-    where: many.map((one) => one.kind.motif.name).join(", "),
-    value: `about ${Math.round(estimateCount({ space, standing }, many))} motifs`,
+    where: "toss.motifs",
+    value: `about ${Math.round(estimateCount({ space, standing }, many))} of ${many.map((one) => one.kind.motif.name).join(", ")}`,
     accepted: `at most ${MOST_TOSSED}: larger motifs, a larger gap, a smaller repeat, or a count`,
   });
 }
