@@ -1,4 +1,5 @@
 import { type Ask, MOST_TOSSED } from "./asked.js";
+import { evenRows } from "./even-rows.js";
 import { addToMap, type HoleMap, mapHoles } from "./hole-map.js";
 import { type Piece, poseOf, takePose } from "./piece.js";
 import type { Random } from "./random.js";
@@ -22,6 +23,7 @@ const FIRST_FILL = 0.74;
 const MAP_POINTS = 12_000;
 /** A lack of so much of a gap is mended when outlines are held against each other exactly. */
 const GOOD = 0.03;
+const ROW_STEPS = 12;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** The next motif by shares: the highest averages of A. Sainte-Laguë (1910), so that every count on the way is fair. */
@@ -103,6 +105,7 @@ function startFill(filling: Filling, asks: readonly Ask[], total: number): Piece
     pieces.push(seat.piece);
     addToMap(map, seat.piece);
   }
+  evenRows(pieces, space, ROW_STEPS, 4 * gap);
   settle(pieces, { space, gap, ease, sweeps: 36 });
   while (pieces.length > standing.length) {
     const lacks = lackOf(pieces, space, gap);
@@ -184,7 +187,8 @@ export function fill(filling: Filling): Piece[] {
   addByShare(filling, pieces, others, most);
   relax(16);
   addByShare(filling, pieces, others, most);
-  relax(16);
+  evenRows(pieces, space, ROW_STEPS, gap);
+  relax(24);
   addFillers(filling, pieces, fillers);
   relax(24);
   addFillers(filling, pieces, fillers);
