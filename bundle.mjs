@@ -8,7 +8,7 @@ import { build } from "esbuild";
 const root = fileURLToPath(new URL(".", import.meta.url));
 
 /** What is loaded as it was installed: programs of the machine, and what is there only where somebody wants it. */
-const OUTSIDE = ["@resvg/*", "sharp", "fast-check", "vitest"];
+const OUTSIDE = ["@resvg/*", "sharp", "bullmq", "ioredis", "fast-check", "vitest"];
 
 /** The same reader of job files as a module: the other form loads parts of Node in a way that modules do not have. */
 const AS_MODULE = { yaml: join(root, "node_modules/yaml/browser/index.js") };

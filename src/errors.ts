@@ -23,6 +23,7 @@ export const ERROR_CODES = {
   E_LIMIT: "a drawing or a file is larger than a stated limit",
   E_NOT_SVG: "not an SVG drawing",
   E_NUMBER: "a number that is not finite, out of range or cannot be read",
+  E_QUEUE: "a queue across machines that cannot be used: no server, or nobody who serves",
   E_READ: "a file that cannot be read",
   E_REF: "a reference to an id that the drawing does not have",
   E_RENDER: "the renderer failed",

@@ -128,6 +128,8 @@ describe("the public surface", () => {
         hasTranslucency, whyNotLinear,
       ./native.js:
         renderNative,
+      ./native-pipeline.js:
+        nativePipeline,
       ./plane-passes.js:
         countPasses,
       ./planes.js:
@@ -214,7 +216,9 @@ describe("the public surface", () => {
 
   it("of repetend/batch", () => {
     expect(surfaceOf("batch/")).toMatchInlineSnapshot(`
-      "./board-job.js:
+      "./band-queue.js:
+        BandQueue, type BandQueueOptions,
+      ./board-job.js:
         type JobBoard, type JobHead, type JobLineSheet,
       ./build-print.js:
         buildPrint, inputsOf, readJobColourways, readMotif,
@@ -243,6 +247,8 @@ describe("the public surface", () => {
         type ReadOptions, readBytes, readText,
       ./read-job.js:
         type LoadedJob, parseJob, readJob,
+      ./serve-bands.js:
+        type ServeBandsOptions, type ServedTask, serveBands,
       ./strays.js:
         clearStrays,
       ./toss-job.js:

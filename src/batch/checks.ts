@@ -1,4 +1,4 @@
-import { anObject, aText, type Check, partsOf } from "../checks.js";
+import { anObject, aText, type Check, check, partsOf } from "../checks.js";
 import type { Job } from "./job.js";
 import type { LoadedJob } from "./read-job.js";
 
@@ -8,3 +8,10 @@ export const aLoadedJob: Check = partsOf<LoadedJob>({
   folder: aText,
   job: partsOf<Job>({ print: anObject }),
 });
+
+/** A time in seconds. */
+export const checkSeconds: Check = check(
+  (value) => Number.isFinite(value) && Number(value) > 0,
+  "a number of seconds above 0",
+  "E_NUMBER",
+);

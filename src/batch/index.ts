@@ -1,3 +1,4 @@
+export { BandQueue, type BandQueueOptions } from "./band-queue.js";
 export type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
 export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
 export { findNearest, suggest } from "./did-you-mean.js";
@@ -28,6 +29,7 @@ export {
 } from "./print-seams.js";
 export { type ReadOptions, readBytes, readText } from "./read-file.js";
 export { type LoadedJob, parseJob, readJob } from "./read-job.js";
+export { type ServeBandsOptions, type ServedTask, serveBands } from "./serve-bands.js";
 export { clearStrays } from "./strays.js";
 export type { JobBandToss, JobToss, JobTossMotif } from "./toss-job.js";
 export { readVersion } from "./version.js";

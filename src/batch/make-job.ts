@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { anObject } from "../checks.js";
 import {
   AS_DRAWN,
+  type BandMaker,
   BandPool,
   emitSeparations,
   type ManifestFile,
@@ -15,6 +16,7 @@ import type { Note } from "../errors.js";
 import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
+import { BandQueue } from "./band-queue.js";
 import { checkRoom } from "./disk-room.js";
 import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./finished.js";
 import { dressGarments, writeGarments } from "./make-garments.js";
@@ -43,6 +45,8 @@ export interface MakeJobOptions extends PlanJobOptions {
   readonly workers?: number;
   /** For all processes together, in bytes: bounds how many there are. Default: no limit. */
   readonly memory?: number;
+  /** A Redis server, `redis://host:6379`: the machines that serve there draw, see `serveBands`. Default: none. */
+  readonly queue?: string;
   /** Makes everything, whatever stands in the folder already. Default false. */
   readonly again?: boolean;
   /** Called as the work goes on. */
@@ -54,15 +58,29 @@ export interface MakeJobOptions extends PlanJobOptions {
 /** Jobs of fewer pixels in all are drawn in this process: starting others would take longer. */
 const MANY_PIXELS = 2 ** 23;
 
-/** Processes that draw, where they are worth it. */
-function openPool(plan: JobPlan, { engine, workers, memory }: MakeJobOptions): BandPool | undefined {
+/** What draws for a job. */
+interface Drawing {
+  readonly maker: BandMaker & { readonly close: () => Promise<void> };
+  /** Renders what is not in bands: seams, garments. */
+  readonly render?: Engine;
+}
+
+/** Other machines, or processes of this one, where they are worth it. */
+async function openDrawing(
+  plan: JobPlan,
+  { engine, workers, memory, queue, signal }: MakeJobOptions,
+): Promise<Drawing | undefined> {
+  if (queue !== undefined) {
+    return { maker: await BandQueue.open(queue, signal === undefined ? {} : { signal }) };
+  }
   if (engine !== undefined || workers === 0) return undefined;
   const pixels = plan.files.reduce((sum, { width = 0, height = 0 }) => sum + width * height, 0);
   if (workers === undefined && memory === undefined && pixels < MANY_PIXELS) return undefined;
-  return new BandPool({
+  const maker = new BandPool({
     ...(workers === undefined ? {} : { workers }),
     ...(memory === undefined ? {} : { memory }),
   });
+  return { maker, render: maker.render };
 }
 
 /** The manifest of a run that made just this, where all its files are still there. */
@@ -101,12 +119,12 @@ async function makeFiles(
   prepared: PreparedJob,
   key: string,
   finished: readonly FinishedFile[],
-  pool: BandPool | undefined,
+  drawing: Drawing | undefined,
   options: MakeJobOptions,
 ): Promise<Manifest> {
   const { out, print, colourways, options: tileOptions, separations, tile, plan, keys } = prepared;
   const { signal, onProgress } = options;
-  const engine = pool?.render ?? options.engine;
+  const engine = drawing?.render ?? options.engine;
   const running = {
     ...(engine === undefined ? {} : { engine }),
     ...(signal === undefined ? {} : { signal }),
@@ -115,7 +133,7 @@ async function makeFiles(
   const journal: Promise<void>[] = [];
   const writing = {
     ...running,
-    ...(pool === undefined ? {} : { maker: pool }),
+    ...(drawing === undefined ? {} : { maker: drawing.maker }),
     dir: out,
     finished: finished.map(({ file }) => file),
     onProgress: (progress: TileProgress) => onProgress?.({ kind: "rows", ...progress }),
@@ -179,7 +197,8 @@ async function makeFiles(
  * @param job a path, or a job that was read.
  * @returns what stands in the manifest; paths are relative to the folder.
  * @throws `RepetendError` as {@link planJob}; E_RENDER when the renderer fails; E_WRITE when a file cannot be
- * written; E_NUMBER for processes and memory out of range. The signal's reason when it stops the work.
+ * written; E_NUMBER for processes and memory out of range; E_QUEUE for a queue that nobody serves. The signal's reason
+ * when it stops the work.
  *
  * @example
  * ```ts
@@ -212,10 +231,10 @@ export async function makeJob(job: string | LoadedJob, options: MakeJobOptions =
     return done;
   }
   await checkRoom(out, plan, finished, prepared.options);
-  const pool = openPool(plan, options);
+  const drawing = await openDrawing(plan, options);
   try {
-    return await makeFiles(prepared, key, finished, pool, options);
+    return await makeFiles(prepared, key, finished, drawing, options);
   } finally {
-    await pool?.close();
+    await drawing?.maker.close();
   }
 }

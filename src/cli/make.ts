@@ -1,4 +1,5 @@
 import { estimateJob, type MakeJobOptions, makeJob, planJob } from "../batch/index.js";
+import { RepetendError } from "../errors.js";
 import { readBytesOption, readCount, readLengthOption, readWindowOption } from "./arguments.js";
 import { type Command, type CommandArguments, EXIT } from "./command.js";
 import { progressWriter } from "./progress.js";
@@ -10,6 +11,11 @@ function readOptions(given: CommandArguments): MakeJobOptions {
   const memory = readBytesOption(given, "memory");
   const length = readLengthOption(given, "length");
   const crop = readWindowOption(given, "crop");
+  if (values.queue !== undefined && (workers ?? memory) !== undefined) {
+    throw new RepetendError("E_USAGE", "with --queue the machines that serve say how much they take", {
+      accepted: "--workers and --memory of repetend serve",
+    });
+  }
   return {
     strict: flags.has("strict"),
     again: flags.has("again"),
@@ -18,6 +24,7 @@ function readOptions(given: CommandArguments): MakeJobOptions {
     ...(crop === undefined ? {} : { crop }),
     ...(workers === undefined ? {} : { workers }),
     ...(memory === undefined ? {} : { memory }),
+    ...(values.queue === undefined ? {} : { queue: values.queue }),
   };
 }
 
@@ -44,6 +51,11 @@ export const make: Command = {
       help: "how many processes draw at most; 0 for none but this one (default: one a core, for large jobs)",
     },
     memory: { type: "string", value: "512MB", help: "for all processes together: bounds how many there are" },
+    queue: {
+      type: "string",
+      value: "URL",
+      help: "other machines draw: those that serve this Redis server (see repetend serve)",
+    },
     again: { type: "boolean", help: "make everything, whatever stands there already" },
     "dry-run": {
       type: "boolean",

@@ -8,8 +8,9 @@ import { inks } from "./inks.js";
 import { make } from "./make.js";
 import { newExample } from "./new.js";
 import { preview } from "./preview.js";
+import { serve } from "./serve.js";
 
-const COMMANDS: readonly Command[] = [make, check, inks, preview, newExample];
+const COMMANDS: readonly Command[] = [make, serve, check, inks, preview, newExample];
 
 function findCommand(name: string): Command {
   const found = COMMANDS.find((command) => command.name === name);

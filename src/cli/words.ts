@@ -19,6 +19,9 @@ export function describeTime(seconds: number): string {
   return `${Math.floor(whole / 3600)} h ${Math.floor((whole % 3600) / 60)} min`;
 }
 
+/** A short time for people: "0.42 s", "12.3 s". */
+export const describeSeconds = (seconds: number): string => `${plain(seconds, seconds < 1 ? 2 : 1)} s`;
+
 /** One file in one line: path, pixels, size on the cloth, bytes. */
 export function describeFile(
   file: PlannedFile & { readonly bytes?: number; readonly uncompressed?: number },

@@ -1,0 +1,154 @@
+import { hostname } from "node:os";
+import { setTimeout as wait } from "node:timers/promises";
+import type { Job } from "bullmq";
+import { anObject } from "../checks.js";
+import { namesInTask } from "../emit/band-work.js";
+import { BandPool, type MadeBands } from "../emit/index.js";
+import { failureOf } from "../emit/worker-words.js";
+import { RepetendError } from "../errors.js";
+import { checkSeconds } from "./checks.js";
+import { openQueue } from "./queue-link.js";
+import { WorkShelf } from "./queue-parcel.js";
+import { type BandAnswer, type BandOrder, machineName, packAnswer, TRIES } from "./queue-words.js";
+
+/** A task that this machine is through with. */
+export interface ServedTask {
+  /** The print's name. */
+  readonly print: string;
+  /** Which of the print's tasks. */
+  readonly task: number;
+  /** Rows of the tile: from the first to behind the last; left out where nothing came of it. */
+  readonly rows?: readonly [number, number];
+  /** What it took. */
+  readonly seconds: number;
+  /** What was sent. */
+  readonly bytes: number;
+  /** Why it was refused. */
+  readonly refused?: string;
+}
+
+/** How a machine serves. */
+export interface ServeBandsOptions {
+  /** How many processes draw, 1 or more. Default: as many as there are cores. */
+  readonly workers?: number;
+  /** For all processes together, in bytes: bounds how many there are. Default: no limit. */
+  readonly memory?: number;
+  /** A machine that was not heard of for so long loses its tasks to others, in seconds, above 0. Default 10. */
+  readonly patience?: number;
+  /** Called once this machine serves: where, without a password, and how many tasks it takes at a time. */
+  readonly onReady?: (serving: { readonly address: string; readonly places: number }) => void;
+  readonly onTask?: (task: ServedTask) => void;
+  /** Ends the serving: what is under way goes back to the others. Default: never. */
+  readonly signal?: AbortSignal;
+}
+
+const PATIENCE = 10;
+
+/** An idle machine asks anew after this, in seconds; as long as that it may stay when its server is gone. */
+const ASK_AGAIN = 1;
+
+/** A server that is gone must not hold up the end, in ms. */
+const END_WITHIN = 600;
+
+const rowsOf = (made: MadeBands): readonly [number, number] | undefined =>
+  made === undefined || made.length === 0
+    ? undefined
+    : [Math.min(...made.map(({ y }) => y)), Math.max(...made.map(({ y, height }) => y + height))];
+
+/**
+ * Serves a queue: takes tasks from {@link BandQueue}s of any machine, draws them in processes of this one, and sends the
+ * compressed bands back, until it is stopped. It needs no files. A server that goes away is waited for.
+ *
+ * @param url where the Redis server is, as for {@link BandQueue}.
+ * @throws `RepetendError` E_QUEUE when there is no server, or the packages `bullmq` and `ioredis` are not installed;
+ * E_NUMBER for options out of range. The signal's reason when it stops the opening.
+ *
+ * @example
+ * ```ts
+ * import { type ServeBandsOptions, serveBands } from "repetend/batch";
+ * const options: ServeBandsOptions = { workers: 2, onTask: ({ print, rows }) => console.log(print, rows) };
+ * const serve = (stop: AbortSignal) => serveBands("redis://studio:6379", { ...options, signal: stop });
+ * typeof serve; // "function"
+ * ```
+ */
+export async function serveBands(url: string, options: ServeBandsOptions = {}): Promise<void> {
+  anObject(options, "options");
+  const { workers, memory, patience = PATIENCE, signal, onReady, onTask } = options;
+  checkSeconds(patience, "patience");
+  const link = await openQueue(url, signal);
+  const { redis, bull, kind, prefix } = link;
+  const shelf = new WorkShelf(redis);
+  let pool: BandPool | undefined;
+  const send = async (order: BandOrder, id: string, answer: BandAnswer): Promise<number> => {
+    const bytes = packAnswer(answer);
+    await redis.xadd(order.answers, "NOMKSTREAM", "*", id, bytes);
+    return bytes.length;
+  };
+  const draw = async (maker: BandPool, job: Job<BandOrder>, token: string | undefined): Promise<void> => {
+    const start = performance.now();
+    const { data: order, id = "", stalledCounter, attemptsMade } = job;
+    const tell = (task: Omit<ServedTask, "seconds" | "task">): void =>
+      onTask?.({ ...task, task: order.task, seconds: (performance.now() - start) / 1000 });
+    let print = "";
+    try {
+      if ((await redis.exists(order.answers)) === 0) return; // nobody waits for it
+      const work = await shelf.take(order.work);
+      if (work === undefined) {
+        await send(order, id, { kind: "unknown" });
+        return;
+      }
+      print = work.print.name;
+      if (stalledCounter >= TRIES) {
+        throw new RepetendError("E_RENDER", `${TRIES} machines went away while they were at it`, {
+          where: namesInTask(work, order.task),
+        });
+      }
+      const result = await maker.make(work, order.task, signal);
+      const rows = rowsOf(result);
+      const bytes = await send(order, id, { kind: "done", result });
+      tell({ print, bytes, ...(rows === undefined ? {} : { rows }) });
+    } catch (error) {
+      if (signal?.aborted === true) {
+        await job.moveToWait(token);
+        throw new bull.WaitingError();
+      }
+      // What is no refusal may be this machine's own trouble: it is tried once more, perhaps by another.
+      if (!(error instanceof RepetendError) && attemptsMade + 1 < TRIES) throw error;
+      const bytes = await send(order, id, { kind: "failed", error: failureOf(error) });
+      tell({ print, bytes, refused: error instanceof Error ? error.message : String(error) });
+    }
+  };
+  try {
+    const maker = new BandPool({
+      ...(workers === undefined ? {} : { workers }),
+      ...(memory === undefined ? {} : { memory }),
+    });
+    pool = maker;
+    const worker = new bull.Worker<BandOrder>(kind.name, (job, token) => draw(maker, job, token), {
+      connection: redis,
+      prefix,
+      name: machineName(maker.atOnce, hostname()),
+      concurrency: maker.atOnce,
+      lockDuration: patience * 1000,
+      stalledInterval: (patience * 1000) / 2,
+      maxStalledCount: TRIES,
+      drainDelay: ASK_AGAIN,
+    });
+    worker.on("error", () => {}); // a server that is gone is tried again, a lock that is lost is another machine's
+    await new Promise<void>((resolve) => {
+      // Closed at once, it takes nothing more, and what is under way goes back; to a server that is gone nothing can.
+      const stop = (): void =>
+        resolve(Promise.race([worker.close(redis.status !== "ready"), wait(END_WITHIN)]));
+      worker.waitUntilReady().then(
+        () => onReady?.({ address: link.address, places: maker.atOnce }),
+        () => {},
+      );
+      signal?.addEventListener("abort", stop, { once: true });
+      if (signal?.aborted === true) stop();
+    });
+  } finally {
+    await pool?.close();
+    await shelf.close();
+    await link.close();
+  }
+}
