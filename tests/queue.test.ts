@@ -197,6 +197,17 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     await untilActive(0); // their answers go to nobody
   });
 
+  it("refuses a task that ended two machines, and names its motifs", async () => {
+    const held = machines.flatMap(hold);
+    const work = withQueue((maker) => emit(straight({ ...cell, width: 400 }), "ends", { maker, dpi: 300 }));
+    await untilActive(4);
+    const [list = ""] = (await keysOf()).filter((key) => key.endsWith(":wait"));
+    const [id] = await server.redis.lrange(list, -1, -1); // the next that would be taken
+    await server.redis.hset(list.replace(/wait$/, String(id)), "stc", 2); // as if they had been at it
+    for (const pid of held) process.kill(pid, "SIGCONT");
+    await expect(work).rejects.toThrow(/E_RENDER rows \d+ to \d+.*: 2 machines went away/);
+  });
+
   it("goes on when machines end or are killed in the middle of a task, and leaves nothing behind", async () => {
     const here = await emit(large, "large-here");
     const [first, second] = machines;

@@ -216,7 +216,12 @@ export class BandQueue implements BandMaker {
         });
       }
       const key = await this.#post.put(asked.work);
-      const order: BandOrder = { work: key, task: asked.task, answers: this.#answers.key };
+      const order: BandOrder = {
+        print: asked.work.print.name,
+        work: key,
+        task: asked.task,
+        answers: this.#answers.key,
+      };
       if (!this.#asked.has(id)) return;
       await queue.add("bands", order, {
         jobId: id,

@@ -4,6 +4,8 @@ import type { WorkerFailure } from "../emit/worker-words.js";
 
 /** What a machine is asked for. */
 export interface BandOrder {
+  /** The print's name, for a person. */
+  readonly print: string;
   /** The key of the work. */
   readonly work: string;
   readonly task: number;

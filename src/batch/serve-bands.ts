@@ -7,7 +7,7 @@ import { BandPool, type MadeBands } from "../emit/index.js";
 import { failureOf } from "../emit/worker-words.js";
 import { RepetendError } from "../errors.js";
 import { checkSeconds } from "./checks.js";
-import { openQueue } from "./queue-link.js";
+import { openQueue, type QueueLink } from "./queue-link.js";
 import { WorkShelf } from "./queue-parcel.js";
 import { type BandAnswer, type BandOrder, machineName, packAnswer, TRIES } from "./queue-words.js";
 
@@ -55,6 +55,99 @@ const rowsOf = (made: MadeBands): readonly [number, number] | undefined =>
     ? undefined
     : [Math.min(...made.map(({ y }) => y)), Math.max(...made.map(({ y, height }) => y + height))];
 
+/** What serves. */
+interface Serving {
+  readonly link: QueueLink;
+  readonly shelf: WorkShelf;
+  readonly pool: BandPool;
+  readonly options: ServeBandsOptions;
+}
+
+/** Sends an answer to whoever still waits for it; gives its size in bytes. */
+async function send(
+  { link }: Serving,
+  { data, id = "" }: Job<BandOrder>,
+  answer: BandAnswer,
+): Promise<number> {
+  const bytes = packAnswer(answer);
+  await link.redis.xadd(data.answers, "NOMKSTREAM", "*", id, bytes);
+  return bytes.length;
+}
+
+/** Draws the bands of a task; what is no longer there is asked for again. */
+async function drawTask(
+  serving: Serving,
+  job: Job<BandOrder>,
+): Promise<Omit<ServedTask, "seconds"> | undefined> {
+  const { link, shelf, pool, options } = serving;
+  const { work: key, task, answers } = job.data;
+  if ((await link.redis.exists(answers)) === 0) return undefined; // nobody waits for it
+  const work = await shelf.take(key);
+  if (work === undefined) {
+    await send(serving, job, { kind: "unknown" });
+    return undefined;
+  }
+  if (job.stalledCounter >= TRIES) {
+    throw new RepetendError("E_RENDER", `${TRIES} machines went away while they were at it`, {
+      where: namesInTask(work, task),
+    });
+  }
+  const result = await pool.make(work, task, options.signal);
+  const rows = rowsOf(result);
+  const bytes = await send(serving, job, { kind: "done", result });
+  return { print: work.print.name, task, bytes, ...(rows === undefined ? {} : { rows }) };
+}
+
+/** Works off a task, and says how it went. */
+async function serveTask(serving: Serving, job: Job<BandOrder>, token: string | undefined): Promise<void> {
+  const { signal, onTask } = serving.options;
+  const start = performance.now();
+  const tell = (served: Omit<ServedTask, "seconds">): void =>
+    onTask?.({ ...served, seconds: (performance.now() - start) / 1000 });
+  try {
+    const served = await drawTask(serving, job);
+    if (served !== undefined) tell(served);
+  } catch (error) {
+    if (signal?.aborted === true) {
+      await job.moveToWait(token);
+      throw new serving.link.bull.WaitingError();
+    }
+    // What is no refusal may be this machine's own trouble: it is tried once more, perhaps by another.
+    if (!(error instanceof RepetendError) && job.attemptsMade + 1 < TRIES) throw error;
+    const bytes = await send(serving, job, { kind: "failed", error: failureOf(error) });
+    const refused = error instanceof Error ? error.message : String(error);
+    tell({ print: job.data.print, task: job.data.task, bytes, refused });
+  }
+}
+
+/** Serves until it is told to stop. */
+async function serveUntil(serving: Serving, patience: number): Promise<void> {
+  const { link, pool, options } = serving;
+  const { redis, bull, kind, prefix, address } = link;
+  const worker = new bull.Worker<BandOrder>(kind.name, (job, token) => serveTask(serving, job, token), {
+    connection: redis,
+    prefix,
+    name: machineName(pool.atOnce, hostname()),
+    concurrency: pool.atOnce,
+    lockDuration: patience * 1000,
+    stalledInterval: (patience * 1000) / 2,
+    maxStalledCount: TRIES,
+    drainDelay: ASK_AGAIN,
+  });
+  worker.on("error", () => {}); // a server that is gone is tried again, a lock that is lost is another machine's
+  await new Promise<void>((resolve) => {
+    // Closed at once, it takes nothing more, and what is under way goes back; to a server that is gone nothing can.
+    const stop = (): void =>
+      resolve(Promise.race([worker.close(redis.status !== "ready"), wait(END_WITHIN)]));
+    worker.waitUntilReady().then(
+      () => options.onReady?.({ address, places: pool.atOnce }),
+      () => {},
+    );
+    options.signal?.addEventListener("abort", stop, { once: true });
+    if (options.signal?.aborted === true) stop();
+  });
+}
+
 /**
  * Serves a queue: takes tasks from {@link BandQueue}s of any machine, draws them in processes of this one, and sends the
  * compressed bands back, until it is stopped. It needs no files. A server that goes away is waited for.
@@ -73,79 +166,17 @@ const rowsOf = (made: MadeBands): readonly [number, number] | undefined =>
  */
 export async function serveBands(url: string, options: ServeBandsOptions = {}): Promise<void> {
   anObject(options, "options");
-  const { workers, memory, patience = PATIENCE, signal, onReady, onTask } = options;
+  const { workers, memory, patience = PATIENCE, signal } = options;
   checkSeconds(patience, "patience");
   const link = await openQueue(url, signal);
-  const { redis, bull, kind, prefix } = link;
-  const shelf = new WorkShelf(redis);
+  const shelf = new WorkShelf(link.redis);
   let pool: BandPool | undefined;
-  const send = async (order: BandOrder, id: string, answer: BandAnswer): Promise<number> => {
-    const bytes = packAnswer(answer);
-    await redis.xadd(order.answers, "NOMKSTREAM", "*", id, bytes);
-    return bytes.length;
-  };
-  const draw = async (maker: BandPool, job: Job<BandOrder>, token: string | undefined): Promise<void> => {
-    const start = performance.now();
-    const { data: order, id = "", stalledCounter, attemptsMade } = job;
-    const tell = (task: Omit<ServedTask, "seconds" | "task">): void =>
-      onTask?.({ ...task, task: order.task, seconds: (performance.now() - start) / 1000 });
-    let print = "";
-    try {
-      if ((await redis.exists(order.answers)) === 0) return; // nobody waits for it
-      const work = await shelf.take(order.work);
-      if (work === undefined) {
-        await send(order, id, { kind: "unknown" });
-        return;
-      }
-      print = work.print.name;
-      if (stalledCounter >= TRIES) {
-        throw new RepetendError("E_RENDER", `${TRIES} machines went away while they were at it`, {
-          where: namesInTask(work, order.task),
-        });
-      }
-      const result = await maker.make(work, order.task, signal);
-      const rows = rowsOf(result);
-      const bytes = await send(order, id, { kind: "done", result });
-      tell({ print, bytes, ...(rows === undefined ? {} : { rows }) });
-    } catch (error) {
-      if (signal?.aborted === true) {
-        await job.moveToWait(token);
-        throw new bull.WaitingError();
-      }
-      // What is no refusal may be this machine's own trouble: it is tried once more, perhaps by another.
-      if (!(error instanceof RepetendError) && attemptsMade + 1 < TRIES) throw error;
-      const bytes = await send(order, id, { kind: "failed", error: failureOf(error) });
-      tell({ print, bytes, refused: error instanceof Error ? error.message : String(error) });
-    }
-  };
   try {
-    const maker = new BandPool({
+    pool = new BandPool({
       ...(workers === undefined ? {} : { workers }),
       ...(memory === undefined ? {} : { memory }),
     });
-    pool = maker;
-    const worker = new bull.Worker<BandOrder>(kind.name, (job, token) => draw(maker, job, token), {
-      connection: redis,
-      prefix,
-      name: machineName(maker.atOnce, hostname()),
-      concurrency: maker.atOnce,
-      lockDuration: patience * 1000,
-      stalledInterval: (patience * 1000) / 2,
-      maxStalledCount: TRIES,
-      drainDelay: ASK_AGAIN,
-    });
-    worker.on("error", () => {}); // a server that is gone is tried again, a lock that is lost is another machine's
-    await new Promise<void>((resolve) => {
-      // Closed at once, it takes nothing more, and what is under way goes back; to a server that is gone nothing can.
-      const stop = (): void =>
-        resolve(Promise.race([worker.close(redis.status !== "ready"), wait(END_WITHIN)]));
-      worker.waitUntilReady().then(
-        () => onReady?.({ address: link.address, places: maker.atOnce }),
-        () => {},
-      );
-      signal?.addEventListener("abort", stop, { once: true });
-      if (signal?.aborted === true) stop();
-    });
+    await serveUntil({ link, shelf, pool, options }, patience);
   } finally {
     await pool?.close();
     await shelf.close();
