@@ -32,7 +32,7 @@ const REPLACE_AT = 0.99;
  * Two bands keep a process's two threads busy, and a further process takes some tenths of a second until it
  * is warm. So it is started when there has been work for as long as a few of them would take, in ms.
  */
-const FURTHER_AFTER = 1500;
+const FURTHER_AFTER = 2500;
 
 const TIME_LIMIT = 120;
 

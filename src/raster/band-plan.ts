@@ -39,24 +39,24 @@ export interface BandPlan {
 
 /**
  * Rendered around every window and cut off again, in pixels. Renderers clip paths at the canvas edge, which changes
- * anti-aliasing along the whole of a clipped curve. Of a print of 600 motifs at 300 dpi, up to 700 px wide, 1.3 samples
- * in 10,000 differed by more than 2 levels from a rendering in one go with 64 px, 0.9 with 128, 0.5 with 192.
+ * anti-aliasing along the whole of a clipped curve. Of the first 4,096 rows of a print of 600 motifs at 300 dpi, up to 700
+ * px wide, 0.6 samples in 10,000 differed by more than 2 levels from a rendering in one go with 128 px, 0.4 with 192.
  */
-export const OVERSCAN = 192;
+export const OVERSCAN = 128;
 
 /**
- * A rendering has at most this many pixels, overscan and all. The larger it is the less of it is overscan, and the more
- * memory it takes: 62 megapixels of a print of 600 motifs took 1.1 s of processor time to render in pieces of 16 MiB,
- * 0.9 s in pieces of this size, 22.5 MiB, and 0.8 s in pieces of 32 MiB.
+ * A rendering has at most this many pixels without its overscan, a little less than 16 MiB: two pictures of that size
+ * share a block of the native renderer's memory. 62 megapixels of a print of 600 motifs took 1.1 s of processor time in
+ * pieces of 9 MiB, and 0.8 s in pieces of this size; with 20 MiB a process took 50 MB more.
  */
-const RENDER_PIXELS = 90 * 2 ** 16;
+const PICTURE_PIXELS = 2 ** 22 - 2 ** 16;
 
-/** A band has at least so many rows, that overscan does not cost more than the band. */
+/** A band has at least so many rows, that overscan costs less than the band. */
 const BAND_ROWS = { least: 384, most: 4096 };
 
 /** How wide the renderings of a part of this height may be, without their overscan. */
 export function pieceWidth(height: number): number {
-  return Math.max(1, Math.floor(RENDER_PIXELS / (height + 2 * OVERSCAN)) - 2 * OVERSCAN);
+  return Math.max(1, Math.floor(PICTURE_PIXELS / height));
 }
 
 /** Files of strips have so many rows in each at most, and not fewer than the second where that can be had. */
@@ -65,7 +65,7 @@ const LEAST_STRIP = 16;
 
 /** Rows of each band of a picture of this width, a multiple of `unit`. */
 function rowsPerBand(width: number, unit: number): number {
-  const fit = Math.floor(RENDER_PIXELS / (width + 2 * OVERSCAN)) - 2 * OVERSCAN;
+  const fit = Math.floor(PICTURE_PIXELS / width);
   const rows = Math.min(BAND_ROWS.most, Math.max(BAND_ROWS.least, fit));
   return Math.max(unit, rows - (rows % unit));
 }

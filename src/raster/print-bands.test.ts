@@ -99,7 +99,7 @@ async function drawField(print: Print, window: Box, edges: "soft" | "hard"): Pro
 const OPTIONS = { dpi: 127.3 };
 
 /**
- * Shapes that are cut at the edge of the canvas come out a little differently: with 192 pixels of overscan in fewer than
+ * Shapes that are cut at the edge of the canvas come out a little differently: with 128 pixels of overscan in fewer than
  * 1 sample in 10,000 of a large tile. These tiles are small and all edge, so the bound is ten times that.
  */
 const NOISE = 1e-3;
