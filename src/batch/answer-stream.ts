@@ -14,6 +14,9 @@ function entriesOf(read: unknown): readonly (readonly [string, readonly Buffer[]
   return entries.map(([name, fields]) => [String(name), fields]);
 }
 
+/** What waits for a server that is gone is never told of its end, in ms. */
+const END_WITHIN = 200;
+
 /**
  * The stream that machines send their answers to. It is there as long as somebody waits for them: machines send to no
  * other, and where whoever waited has died, it goes by itself.
@@ -47,7 +50,7 @@ export class AnswerStream {
   async close(): Promise<void> {
     this.#isClosed = true;
     this.#reader.disconnect();
-    await this.#reading;
+    await Promise.race([this.#reading, wait(END_WITHIN)]);
   }
 
   /** What is taken is deleted, so that what is there is always new. */

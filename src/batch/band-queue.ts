@@ -257,10 +257,15 @@ export class BandQueue implements BandMaker {
   #tick(): void {
     this.#silence += LOOK;
     if (this.#silence > this.#patience) {
-      const isThere = this.#link.redis.status === "ready";
-      const problem = isThere ? "no machine serves this queue any more" : "the queue's server is gone";
+      const reason =
+        this.#link.redis.status === "ready"
+          ? nobodyServes(this.#link, "no machine serves this queue any more")
+          : new RepetendError("E_QUEUE", "the queue's server is gone", {
+              input: this.#link.address,
+              accepted: "the server running again: files that are whole are kept, and the next run goes on",
+            });
       for (const [id, asked] of this.#asked) {
-        asked.reject(nobodyServes(this.#link, problem));
+        asked.reject(reason);
         this.#beside(this.#takeBack(id));
       }
     }
