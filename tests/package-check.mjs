@@ -1,5 +1,5 @@
 // What a user of the npm package meets: it packs, installs into an empty project, and every entry imports and runs.
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -31,6 +31,14 @@ try {
   process.stdout.write(
     `repetend --version: ${run("npx", ["--no-install", "repetend", "--version"], folder)}`,
   );
+  // The packages of the queue are there only for those who want it; without them one line says what to do.
+  const { status, stderr } = spawnSync("npx", ["--no-install", "repetend", "serve", "redis://localhost"], {
+    cwd: folder,
+    encoding: "utf8",
+  });
+  if (status !== 2 || !/^repetend: E_QUEUE: .*npm install bullmq ioredis\n$/.test(stderr)) {
+    throw new Error(`repetend serve without a queue: ${status} ${stderr}`);
+  }
   console.log(
     `${packed.filename}: ${packed.files.length} files, ${Math.round(packed.size / 1024)} kB packed`,
   );
