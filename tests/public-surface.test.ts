@@ -193,7 +193,9 @@ describe("the public surface", () => {
       ./tile-plan.js:
         AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,
       ./write-shape.js:
-        type TileEstimate,"
+        type TileEstimate,
+      ./zlib.js:
+        type Zlib,"
     `);
   });
 

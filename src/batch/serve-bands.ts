@@ -37,6 +37,7 @@ export interface ServeBandsOptions {
   readonly patience?: number;
   /** Called once this machine serves: where, without a password, and how many tasks it takes at a time. */
   readonly onReady?: (serving: { readonly address: string; readonly places: number }) => void;
+  /** Called with each task that this machine is through with. */
   readonly onTask?: (task: ServedTask) => void;
   /** Ends the serving: what is under way goes back to the others. Default: never. */
   readonly signal?: AbortSignal;
