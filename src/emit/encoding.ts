@@ -6,7 +6,7 @@ import { toLabPixels } from "./convert-colour-lab.js";
 import type { PngColour } from "./png-format.js";
 import { compressRowsWith, type PngPiece, type RowTools } from "./png-piece.js";
 import type { TiffColour, TiffCompression } from "./tiff-format.js";
-import { compressStrips } from "./tiff-strips.js";
+import { compressStripsBy } from "./tiff-strips.js";
 
 /** How the rows of one file are stored; plain data. */
 export type Encoding = PngEncoding | TiffEncoding;
@@ -88,7 +88,7 @@ async function encodeStrips(
   { open, zlib }: EncodingTools,
 ): Promise<EncodedRows> {
   const converted = await convert(rows, encoding, open);
-  return { format: "tiff", strips: await compressStrips(converted, encoding.colour, encoding, zlib) };
+  return { format: "tiff", strips: await compressStripsBy(zlib, converted, encoding.colour, encoding) };
 }
 
 /** Rows one below the other; all of one format. */

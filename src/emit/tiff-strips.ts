@@ -33,11 +33,20 @@ async function compressStrip(
  * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_SIZE or
  * E_TOO_LARGE for a number of rows that no strip has.
  */
-export async function compressStrips(
+export function compressStrips(
+  band: PixelImage,
+  colour: TiffColour,
+  stored: Pick<TiffHeader, "compression" | "rowsPerStrip">,
+): Promise<readonly Uint8Array[]> {
+  return compressStripsBy(zlibApart, band, colour, stored);
+}
+
+/** As {@link compressStrips}, with Deflate made in this way. */
+export async function compressStripsBy(
+  zlib: Zlib,
   band: PixelImage,
   colour: TiffColour,
   { compression, rowsPerStrip }: Pick<TiffHeader, "compression" | "rowsPerStrip">,
-  zlib: Zlib = zlibApart,
 ): Promise<readonly Uint8Array[]> {
   checkSide("TIFF", "rowsPerStrip", rowsPerStrip, TIFF_LIMIT);
   checkTiffPixels(band, colour);
