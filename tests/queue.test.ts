@@ -1,10 +1,11 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
+import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { BandQueue, makeJob } from "../src/batch/index.js";
+import { BandQueue, makeJob, serveBands } from "../src/batch/index.js";
 import { type BandWork, type EmitTileOptions, emitSeparations, emitTile } from "../src/emit/index.js";
 import { colourway, halfDrop, motif, type Print, pixelGrid, place, straight } from "../src/index.js";
 import { expectGone } from "./expect-gone.fixture.js";
@@ -43,11 +44,17 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
   let folder = "";
   let main = "";
   let job = "";
+  /** The profile of a press. */
+  let press: Uint8Array = new Uint8Array();
   let server: RedisServer;
   const machines: Machine[] = [];
 
-  const run = (...words: readonly string[]): Machine => {
-    const child = spawn(process.execPath, [main, ...words], { stdio: ["ignore", "pipe", "pipe"] });
+  const run = (...words: readonly string[]): Machine => runProgram(main, words);
+  const runProgram = (program: string, words: readonly string[]): Machine => {
+    const child = spawn(process.execPath, [program, ...words], {
+      stdio: ["ignore", "pipe", "pipe"],
+      env: { ...process.env, TMPDIR: folder }, // what one leaves that is killed
+    });
     let text = "";
     for (const stream of [child.stdout, child.stderr]) {
       stream.on("data", (some) => {
@@ -60,8 +67,8 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     return { child, said: () => text, end };
   };
   /** A machine that serves already. */
-  const startMachine = async (): Promise<Machine> => {
-    const machine = run("serve", server.url, "--workers", "1", "--patience", "1");
+  const startMachine = async (program = main): Promise<Machine> => {
+    const machine = runProgram(program, ["serve", server.url, "--workers", "1", "--patience", "1"]);
     machines.push(machine);
     while (!machine.said().includes("serving")) {
       if (machine.child.exitCode !== null) throw new Error(machine.said());
@@ -104,6 +111,9 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     const print = { name: "Eddies", layout: "brick", width: "4cm", height: "4cm", ground: "#efe6d5", motifs };
     const colourways = join(saltmarsh, "colourways.csv");
     writeFileSync(job, JSON.stringify({ print, colourways, emit: { dpi: 100, separations: {} } }));
+    const pixel = sharp({ create: { width: 1, height: 1, channels: 3, background: "#1f3140" } });
+    const { icc } = await sharp(await pixel.withIccProfile("cmyk").jpeg().toBuffer()).metadata();
+    press = icc ?? press;
     [main, server] = await Promise.all([installCommand(join(folder, "package")), startRedis()]);
     await Promise.all([startMachine(), startMachine()]);
   }, 60_000);
@@ -118,10 +128,11 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     await withQueue(async (maker) => {
       expect(maker.atOnce).toBe(8); // two machines, of one process that makes two bands at a time; as many wait
       for (const [name, options] of [
-        ["one", {}],
+        ["one", { dpi: 60, colourways: [dusk] }],
         ["planes", { colourways: [day, dusk, day] }],
         ["hard", { colourways: [day, dusk], edges: "hard", dpi: 60 }],
         ["strips", { formats: ["tiff"], length: "4m", dpi: 60 }],
+        ["cmyk", { formats: ["tiff"], space: "cmyk", profile: press, dpi: 60 }], // a file that machines need not have
       ] as const) {
         const here = await emit(halfDrop(cell), `${name}-here`, options);
         const apart = await emit(halfDrop(cell), `${name}-apart`, { ...options, maker });
@@ -242,13 +253,19 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     }
   });
 
-  it("refuses in one line where there is no server, nobody who serves, or no address", async () => {
+  it("refuses in one line where there is no server, nobody of its kind who serves, or no address", async () => {
     const none = `redis://:secret@127.0.0.1:${await freePort()}`;
     const words = ["make", job, "--out", join(folder, "refused"), "--queue"];
     for (const { child, end } of machines) {
       child.kill("SIGINT");
       await end;
     }
+    // One of another version serves: it has a queue of its own.
+    const older = join(folder, "older");
+    cpSync(join(folder, "package"), older, { recursive: true });
+    const about = JSON.parse(readFileSync(join(older, "package.json"), "utf8"));
+    writeFileSync(join(older, "package.json"), JSON.stringify({ ...about, version: "0.0.9" }));
+    await startMachine(join(older, "dist", "cli", "main.js"));
     const refusals = [
       ["E_QUEUE redis://127.0.0.1:", "serve", none],
       ["E_QUEUE redis://127.0.0.1:", ...words, none],
@@ -266,6 +283,8 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
       expect(command.said()).not.toContain("secret");
     });
     await Promise.all(all);
-    await expect(BandQueue.open(server.url, { patience: 0 })).rejects.toThrow(/E_NUMBER patience/);
+    await expect(BandQueue.open(server.url, { patience: 0 })).rejects.toThrow(/E_NUMBER options.patience/);
+    await expect(serveBands(server.url, { onTask: "log" as never })).rejects.toThrow(/E_ARGUMENT/);
+    await expect(serveBands(server.url, { workers: 0 })).rejects.toThrow(/E_NUMBER/);
   });
 });

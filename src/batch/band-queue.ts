@@ -1,11 +1,10 @@
 import { randomUUID } from "node:crypto";
 import { setTimeout as wait } from "node:timers/promises";
-import { anObject } from "../checks.js";
 import type { BandMaker, BandWork, MadeBands } from "../emit/index.js";
 import { errorOf } from "../emit/worker-words.js";
 import { RepetendError } from "../errors.js";
 import { AnswerStream } from "./answer-stream.js";
-import { checkSeconds } from "./checks.js";
+import { bandQueueOptions } from "./checks.js";
 import { openQueue, type QueueLink } from "./queue-link.js";
 import { WorkPost } from "./queue-parcel.js";
 import { type BandAnswer, type BandOrder, countPlaces, TRIES } from "./queue-words.js";
@@ -119,9 +118,8 @@ export class BandQueue implements BandMaker {
    * are not installed; E_NUMBER for a patience out of range. The signal's reason when it stops the opening.
    */
   static async open(url: string, options: BandQueueOptions = {}): Promise<BandQueue> {
-    anObject(options, "options");
+    bandQueueOptions(options, "options");
     const { patience = PATIENCE, signal } = options;
-    checkSeconds(patience, "patience");
     const link = await openQueue(url, signal);
     try {
       const places = await placesOf(link);

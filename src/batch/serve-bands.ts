@@ -1,12 +1,11 @@
 import { hostname } from "node:os";
 import { setTimeout as wait } from "node:timers/promises";
 import type { Job } from "bullmq";
-import { anObject } from "../checks.js";
 import { namesInTask } from "../emit/band-work.js";
 import { BandPool, type MadeBands } from "../emit/index.js";
 import { failureOf } from "../emit/worker-words.js";
 import { RepetendError } from "../errors.js";
-import { checkSeconds } from "./checks.js";
+import { serveBandsOptions } from "./checks.js";
 import { openQueue, type QueueLink } from "./queue-link.js";
 import { WorkShelf } from "./queue-parcel.js";
 import { type BandAnswer, type BandOrder, machineName, packAnswer, TRIES } from "./queue-words.js";
@@ -103,11 +102,9 @@ async function drawTask(
 async function serveTask(serving: Serving, job: Job<BandOrder>, token: string | undefined): Promise<void> {
   const { signal, onTask } = serving.options;
   const start = performance.now();
-  const tell = (served: Omit<ServedTask, "seconds">): void =>
-    onTask?.({ ...served, seconds: (performance.now() - start) / 1000 });
+  let served: Omit<ServedTask, "seconds"> | undefined;
   try {
-    const served = await drawTask(serving, job);
-    if (served !== undefined) tell(served);
+    served = await drawTask(serving, job);
   } catch (error) {
     if (signal?.aborted === true) {
       await job.moveToWait(token);
@@ -117,8 +114,9 @@ async function serveTask(serving: Serving, job: Job<BandOrder>, token: string | 
     if (!(error instanceof RepetendError) && job.attemptsMade + 1 < TRIES) throw error;
     const bytes = await send(serving, job, { kind: "failed", error: failureOf(error) });
     const refused = error instanceof Error ? error.message : String(error);
-    tell({ print: job.data.print, task: job.data.task, bytes, refused });
+    served = { print: job.data.print, task: job.data.task, bytes, refused };
   }
+  if (served !== undefined) onTask?.({ ...served, seconds: (performance.now() - start) / 1000 });
 }
 
 /** Serves until it is told to stop. */
@@ -166,9 +164,8 @@ async function serveUntil(serving: Serving, patience: number): Promise<void> {
  * ```
  */
 export async function serveBands(url: string, options: ServeBandsOptions = {}): Promise<void> {
-  anObject(options, "options");
+  serveBandsOptions(options, "options");
   const { workers, memory, patience = PATIENCE, signal } = options;
-  checkSeconds(patience, "patience");
   const link = await openQueue(url, signal);
   const shelf = new WorkShelf(link.redis);
   let pool: BandPool | undefined;
