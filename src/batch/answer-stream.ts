@@ -1,6 +1,7 @@
 import { setTimeout as wait } from "node:timers/promises";
 import type { Redis } from "ioredis";
 import { answersKey, type BandAnswer, KEPT_FOR, readAnswer } from "./queue-words.js";
+import { within } from "./within.js";
 
 /** Answers are fetched so many at a time, and waited for so long, in ms. */
 const FETCH = { many: 4, wait: 2000 };
@@ -50,7 +51,7 @@ export class AnswerStream {
   async close(): Promise<void> {
     this.#isClosed = true;
     this.#reader.disconnect();
-    await Promise.race([this.#reading, wait(END_WITHIN)]);
+    await within(END_WITHIN, this.#reading);
   }
 
   /** What is taken is deleted, so that what is there is always new. */

@@ -1,5 +1,4 @@
 import { randomUUID } from "node:crypto";
-import { setTimeout as wait } from "node:timers/promises";
 import type { BandMaker, BandWork, MadeBands } from "../emit/index.js";
 import { errorOf } from "../emit/worker-words.js";
 import { RepetendError } from "../errors.js";
@@ -8,6 +7,7 @@ import { bandQueueOptions } from "./checks.js";
 import { openQueue, type QueueLink } from "./queue-link.js";
 import { WorkPost } from "./queue-parcel.js";
 import { type BandAnswer, type BandOrder, countPlaces, TRIES } from "./queue-words.js";
+import { within } from "./within.js";
 
 /** How a queue of machines is used. */
 export interface BandQueueOptions {
@@ -184,7 +184,10 @@ export class BandQueue implements BandMaker {
       await Promise.allSettled(this.#aside);
       await this.#link.redis.unlink(this.#answers.key, ...this.#post.keys());
     };
-    await Promise.race([clean().catch(() => {}), wait(END_WITHIN)]);
+    await within(
+      END_WITHIN,
+      clean().catch(() => {}),
+    );
     await this.#answers.close();
     await this.#link.close();
   }

@@ -1,9 +1,9 @@
-import { setTimeout as wait } from "node:timers/promises";
 import type { Queue } from "bullmq";
 import type { Redis } from "ioredis";
 import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { type QueueKind, readQueueKind } from "./queue-kind.js";
+import { within } from "./within.js";
 
 /** Both packages are installed only where somebody shares a queue. */
 const PACKAGES = "bullmq ioredis";
@@ -122,7 +122,10 @@ export async function openQueue(url: string, signal?: AbortSignal): Promise<Queu
       for (const name of BOOKS) await redis.expire(queue.toKey(name), LEFT_FOR);
       await queue.close();
     };
-    await Promise.race([leave().catch(() => {}), wait(END_WITHIN)]);
+    await within(
+      END_WITHIN,
+      leave().catch(() => {}),
+    );
     redis.disconnect();
   };
   return { kind, address, redis, queue, bull, prefix: PREFIX, close };

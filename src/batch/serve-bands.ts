@@ -1,5 +1,4 @@
 import { hostname } from "node:os";
-import { setTimeout as wait } from "node:timers/promises";
 import type { Job } from "bullmq";
 import { namesInTask } from "../emit/band-work.js";
 import { BandPool, type MadeBands } from "../emit/index.js";
@@ -9,6 +8,7 @@ import { serveBandsOptions } from "./checks.js";
 import { openQueue, type QueueLink } from "./queue-link.js";
 import { WorkShelf } from "./queue-parcel.js";
 import { type BandAnswer, type BandOrder, machineName, packAnswer, TRIES } from "./queue-words.js";
+import { within } from "./within.js";
 
 /** A task that this machine is through with. */
 export interface ServedTask {
@@ -136,8 +136,7 @@ async function serveUntil(serving: Serving, patience: number): Promise<void> {
   worker.on("error", () => {}); // a server that is gone is tried again, a lock that is lost is another machine's
   await new Promise<void>((resolve) => {
     // Closed at once, it takes nothing more, and what is under way goes back; to a server that is gone nothing can.
-    const stop = (): void =>
-      resolve(Promise.race([worker.close(redis.status !== "ready"), wait(END_WITHIN)]));
+    const stop = (): void => resolve(within(END_WITHIN, worker.close(redis.status !== "ready")));
     worker.waitUntilReady().then(
       () => options.onReady?.({ address, places: pool.atOnce }),
       () => {},
