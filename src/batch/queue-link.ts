@@ -62,7 +62,7 @@ function readAddress(url: string): string {
   const read = URL.canParse(url) ? new URL(url) : undefined;
   if (read === undefined || !/^rediss?:$/.test(read.protocol) || read.hostname === "") {
     throw new RepetendError("E_QUEUE", "not the address of a queue", {
-      value: url.replace(/:[^:@/]*@/, "@"),
+      value: url.replace(/\/\/.*@/, "//"),
       accepted: "redis://host:6379, or rediss:// for an encrypted connection",
     });
   }
