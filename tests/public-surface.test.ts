@@ -193,9 +193,7 @@ describe("the public surface", () => {
       ./tile-plan.js:
         AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,
       ./write-shape.js:
-        type TileEstimate,
-      ./zlib.js:
-        type Zlib,"
+        type TileEstimate,"
     `);
   });
 

@@ -62,4 +62,3 @@ export {
   type TilePlanOptions,
 } from "./tile-plan.js";
 export type { TileEstimate } from "./write-shape.js";
-export type { Zlib } from "./zlib.js";
