@@ -14,7 +14,9 @@ const LEADER_BYTES = 98e6;
 const TOGETHER = 2;
 
 /** What the bands are of that a process makes. */
-type BandsOf = Pick<BandWork, "way"> & { readonly grid: { readonly tile: PixelGrid["tile"] } };
+type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
+  readonly grid: { readonly tile: PixelGrid["tile"] };
+};
 
 /**
  * Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column; and for a
@@ -90,6 +92,8 @@ export function readBudget({
 
 /** How many bands a process makes at a time. */
 export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
+  // The planes themselves gather in the process that leads, which has the room of a second band for them.
+  if (work.keepsPlanes === true) return 1;
   return limit < leastFor(work) + takenBy(work).second * fullness(work.grid.tile) ? 1 : TOGETHER;
 }
 
