@@ -1,8 +1,8 @@
 import { fileURLToPath } from "node:url";
-import { checkLining, type Placement, recolourMotif, tile } from "repetend";
-import { buildPrint, readJob } from "repetend/batch";
-import { rasterise } from "repetend/raster";
 import { describe, expect, it } from "vitest";
+import { buildPrint, readJob } from "../src/batch/index.js";
+import { checkLining, type Placement, recolourMotif, tile } from "../src/index.js";
+import { rasterise } from "../src/raster/index.js";
 
 const job = fileURLToPath(new URL("../examples/saltmarsh/tossed.job.json", import.meta.url));
 
