@@ -1,3 +1,4 @@
+import type { TossTurn } from "../repeat/index.js";
 import type { JobLength } from "./job.js";
 
 /** A motif to toss. */
@@ -11,13 +12,7 @@ export interface JobTossMotif {
   /** Fills the holes that are left. Default false. */
   readonly filler?: boolean;
   /** Which turns it may take, degrees clockwise. Default "any". */
-  readonly turn?:
-    | "any"
-    | "one-way"
-    | "two-way"
-    | "four-way"
-    | { readonly from: number; readonly to: number }
-    | readonly number[];
+  readonly turn?: TossTurn;
   /** Half of them are mirrored. Default false. */
   readonly flip?: boolean;
 }

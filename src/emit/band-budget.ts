@@ -51,6 +51,8 @@ export interface BandBudget {
   /** Bands that are made at a time at most. */
   readonly bands: number;
   readonly processes: number;
+  /** As many processes as there may be where memory does not matter. */
+  readonly workers: number;
   /** For each process, in bytes. */
   readonly limit: number;
 }
@@ -75,7 +77,7 @@ export function readBudget({
     });
   }
   if (memory === undefined) {
-    return { bands: workers * TOGETHER, processes: workers, limit: MEMORY_LIMIT };
+    return { bands: workers * TOGETHER, processes: workers, workers, limit: MEMORY_LIMIT };
   }
   if (!(memory >= LEADER_BYTES + WORKER_BYTES.least)) {
     throw new RepetendError("E_NUMBER", "the memory is too small for one worker process", {
@@ -87,7 +89,7 @@ export function readBudget({
   const fit = Math.floor((memory - LEADER_BYTES) / WORKER_BYTES.usual);
   const processes = Math.min(workers, Math.max(1, fit));
   const limit = (memory - LEADER_BYTES) / processes;
-  return { bands: processes * TOGETHER, processes, limit };
+  return { bands: processes * TOGETHER, processes, workers, limit };
 }
 
 /** How many bands a process makes at a time. */
@@ -102,16 +104,20 @@ export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
  *
  * @throws `RepetendError` E_TOO_LARGE.
  */
-export function checkRoom({ limit, processes }: BandBudget, work: BandsOf): void {
+export function checkRoom({ limit, workers }: BandBudget, work: BandsOf): void {
   const least = leastFor(work);
   if (least <= limit) return;
   const [what, less] =
     work.way === "direct"
       ? ["bands as wide as this tile", "a narrower tile"]
       : ["many colourways at once", "one colourway at a time"];
+  // With more memory there are more processes, so that only what is enough for all of them is enough.
+  const enough = (count: number): number => Math.ceil((LEADER_BYTES + count * 1.2 * least) / 1e6);
+  const one = `${enough(1)} MB or more${workers > 1 ? " with one worker" : ""}`;
+  const all = workers > 1 ? `, ${enough(workers)} MB with ${workers}` : "";
   throw new RepetendError("E_TOO_LARGE", `the memory is too small for ${what}`, {
     where: "memory",
     value: `${Math.floor(limit / 1e6)} MB a process, ${work.grid.tile.width} px`,
-    accepted: `${Math.ceil((LEADER_BYTES + processes * 1.2 * least) / 1e6)} MB or more, or ${less}`,
+    accepted: `${one}${all}, or ${less}`,
   });
 }

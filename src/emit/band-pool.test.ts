@@ -129,6 +129,21 @@ describe("BandPool", () => {
     await expect(large).rejects.toThrow(/it took more than \d+ MB/);
   });
 
+  it("starts a further process for long work only", async () => {
+    const started = () => readdirSync(dir).filter((name) => name.startsWith("busy-")).length;
+    const busy = (milliseconds: number) =>
+      programOf(
+        `busy${milliseconds}.mjs`,
+        `writeFileSync("${join(dir, "busy-")}" + process.pid, "");
+         Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ${milliseconds});`,
+      );
+    const many = straight({ ...cell, height: 7200 }); // nine tasks
+    await withPool({ workers: 3, program: busy(0) }, (maker) => emit(many, "short", { maker }));
+    expect(started()).toBe(1);
+    await withPool({ workers: 3, program: busy(600) }, (maker) => emit(many, "long", { maker }));
+    expect(started()).toBeGreaterThan(2);
+  });
+
   it("stops at once when it is told to, and leaves no process behind", async () => {
     const mark = join(dir, "pids");
     const program = programOf("slow.mjs", `writeFileSync("${mark}-" + process.pid, ""); for (;;);`);

@@ -48,7 +48,7 @@ export const OVERSCAN = 128;
 /**
  * A rendering has at most this many pixels without its overscan, a little less than 16 MiB: two pictures of that size
  * share a block of the native renderer's memory. 62 megapixels of a print of 600 motifs took 1.1 s of processor time in
- * pieces of 9 MiB, and 0.8 s in pieces of this size; with 20 MiB a process took 50 MB more.
+ * pieces of 9 MiB, and 0.8 s in pieces of this size; with 17 MiB a process took up to 50 MB more.
  */
 const PICTURE_PIXELS = 2 ** 22 - 2 ** 16;
 
