@@ -1,4 +1,5 @@
 import { statfs } from "node:fs/promises";
+import { dirname, resolve } from "node:path";
 import type { TilePlanOptions } from "../emit/index.js";
 import { RepetendError } from "../errors.js";
 import type { FinishedFile } from "./finished.js";
@@ -9,6 +10,17 @@ const LEAST_SHARE = 1 / 1032;
 
 /** Uncompressed, a place in a palette takes half a byte where a pixel could take four. */
 const LEAST_PLAIN = 1 / 8;
+
+/** The bytes that are free where a folder is, or will be made; all there may be where the system does not say. */
+async function freeAt(folder: string): Promise<number> {
+  const above = dirname(folder);
+  try {
+    const { bavail, bsize } = await statfs(folder);
+    return bavail * bsize;
+  } catch {
+    return above === folder ? Number.POSITIVE_INFINITY : freeAt(above);
+  }
+}
 
 /**
  * Refuses a job whose files cannot fit on the disk, however well they compress. What may or may not fit is found when it is
@@ -29,8 +41,7 @@ export async function checkRoom(
       const isPlain = format === "tiff" && compression === "none";
       return sum + uncompressed * (isPlain ? LEAST_PLAIN : LEAST_SHARE);
     }, 0);
-  const { bavail, bsize } = await statfs(out);
-  const room = bavail * bsize;
+  const room = await freeAt(resolve(out));
   if (needed <= room) return;
   const megabytes = (bytes: number) => `${Math.ceil(bytes / 1e6)} MB`;
   throw new RepetendError("E_WRITE", "the disk has no room for the files", {

@@ -7,11 +7,11 @@ import {
   BandPool,
   emitSeparations,
   type ManifestFile,
-  makeFolder,
   type TileProgress,
   writeAtomically,
   writeTile,
 } from "../emit/index.js";
+import { checkSeparations } from "../emit/separations.js";
 import type { Note } from "../errors.js";
 import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
@@ -145,11 +145,10 @@ async function makeFiles(
     },
   };
   const garments = dressGarments(prepared.garments, print);
+  const films = separations === undefined ? undefined : { ...tileOptions, ...separations, ...writing };
+  if (films !== undefined) checkSeparations(print, films);
   const emitted = await writeTile(tile, { ...tileOptions, ...writing });
-  const films =
-    separations === undefined
-      ? undefined
-      : await emitSeparations(print, { ...tileOptions, ...separations, ...writing });
+  const separated = films === undefined ? undefined : await emitSeparations(print, films);
   const shown = await writeGarments(garments, writing);
   const seams = await checkSeams(prepared, running, onProgress);
   const measures = await measureInks(print, tile.grid, running);
@@ -157,9 +156,9 @@ async function makeFiles(
   const touching = colourways.flatMap((colourway) =>
     measures === undefined ? [] : checkContacts(measures.contacts, colourway, { first }),
   );
-  const made = [...emitted.files, ...(films?.files ?? []), ...shown];
+  const made = [...emitted.files, ...(separated?.files ?? []), ...shown];
   // What was said of a file when it was made holds as long as it stands, and is said once.
-  const said = [...made.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(films?.notes ?? [])];
+  const said = [...made.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(separated?.notes ?? [])];
   const late = said.filter((note, at) => said.findIndex((one) => one.code === note.code) === at);
   const notes = [...plan.notes, ...late, ...touching, ...garments.flatMap((one) => one.notes)];
   const { scale = 1, shrinkage = {} } = tileOptions;
@@ -198,7 +197,7 @@ async function makeFiles(
  * @returns what stands in the manifest; paths are relative to the folder.
  * @throws `RepetendError` as {@link planJob}; E_RENDER when the renderer fails; E_WRITE when a file cannot be
  * written; E_NUMBER for processes and memory out of range; E_QUEUE for a queue that nobody serves. The signal's reason
- * when it stops the work.
+ * when it stops the work. What is refused before anything is drawn leaves nothing behind, not even the folder.
  *
  * @example
  * ```ts
@@ -219,7 +218,6 @@ export async function makeJob(job: string | LoadedJob, options: MakeJobOptions =
   const prepared = await prepareJob(job, options);
   const { out, plan, keys } = prepared;
   onProgress?.({ kind: "planned", plan });
-  await makeFolder(out);
   await clearStrays(out);
   const planned = plan.files.map((file) => ({ file, key: keys.get(file.path) ?? "" }));
   const finished = again ? [] : await findFinished(out, MANIFEST_NAME, planned);

@@ -8,6 +8,7 @@ import {
   type TilePlan,
   type TilePlanOptions,
 } from "../emit/index.js";
+import { checkSeparations } from "../emit/separations.js";
 import { type Note, RepetendError } from "../errors.js";
 import { printingOrder } from "../image/index.js";
 import type { Motif } from "../motif/index.js";
@@ -16,7 +17,7 @@ import type { Window } from "../repeat/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
 import { type PlannedBoards, planBoards } from "./board-files.js";
-import { buildPrint, readJobColourways } from "./build-print.js";
+import { buildPrint, naming, readJobColourways } from "./build-print.js";
 import { aLoadedJob } from "./checks.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
@@ -90,6 +91,26 @@ function checkStrikeOff(input: string, print: Print, { crop, grid }: TilePlan): 
   });
 }
 
+/** The separations of a job; what cannot be made of the print is refused. */
+function planFilms(
+  { path, job }: LoadedJob,
+  print: Print,
+  tile: TilePlan,
+  options: TilePlanOptions,
+): readonly PlannedFile[] {
+  const { separations } = job.emit ?? {};
+  if (separations === undefined) return [];
+  const [reason] = whyNotLinear(print);
+  if (reason !== undefined) {
+    throw new RepetendError("E_FEATURE", `the print has no separations: ${reason}`, {
+      input: path,
+      where: "emit.separations",
+    });
+  }
+  naming(path, () => checkSeparations(print, { ...options, ...separations }));
+  return planSeparations(print, tile, printingOrder({ inks: planeInks(print) }), separations);
+}
+
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
   if (typeof job !== "string") aLoadedJob(job, "job");
@@ -112,17 +133,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const tile = planTile(print, tileOptions);
   checkStrikeOff(loaded.path, print, tile);
   const { separations } = loaded.job.emit ?? {};
-  const films =
-    separations === undefined
-      ? []
-      : planSeparations(print, tile, printingOrder({ inks: planeInks(print) }), separations);
-  const [reason] = separations === undefined ? [] : whyNotLinear(print);
-  if (reason !== undefined) {
-    throw new RepetendError("E_FEATURE", `the print has no separations: ${reason}`, {
-      input: loaded.path,
-      where: "emit.separations",
-    });
-  }
+  const films = planFilms(loaded, print, tile, tileOptions);
   const { garments, notes } = await planGarments(loaded, print, {
     colourways,
     strict: options.strict ?? false,

@@ -2,7 +2,6 @@ import { join } from "node:path";
 import { encodePng, makeFolder, writeAtomically } from "../emit/index.js";
 import type { PixelImage } from "../image/index.js";
 import {
-  checkLining,
   drawLining,
   drawSeams,
   type LiningReport,
@@ -35,30 +34,34 @@ export async function writeSeamPictures(
   slug: string,
   { image, layout, report }: Checked,
 ): Promise<readonly string[]> {
-  await makeFolder(folder);
   const rolled = await encodePng(rollPicture(image, layout));
   const href = `data:image/png;base64,${Buffer.from(rolled).toString("base64")}`;
   const svg = drawSeams(report, { layout, href });
   const png = await encodePng(pictureSeams(image, report, { layout }));
   const files = [`${slug}--seams.svg`, `${slug}--seams.png`];
+  await makeFolder(folder);
   await writeAtomically(join(folder, `${slug}--seams.svg`), (sink) => sink.write(svg));
   await writeAtomically(join(folder, `${slug}--seams.png`), (sink) => sink.write(png));
   return files;
 }
 
-/** Writes the lining map of one file. */
+/**
+ * Writes the lining map of one file.
+ *
+ * @returns its name.
+ * @throws `RepetendError` E_WRITE.
+ */
 export async function writeLiningMap(
   folder: string,
   slug: string,
-  { image, layout }: Pick<Checked, "image" | "layout">,
-  dpi: number | undefined,
-): Promise<{ readonly file: string; readonly lining: LiningReport }> {
-  await makeFolder(folder);
-  const lining = checkLining(image, { layout, ...(dpi === undefined ? {} : { dpi }) });
+  image: PixelImage,
+  lining: LiningReport,
+): Promise<string> {
   const file = `${slug}--lining.svg`;
   const svg = drawLining(lining, image);
+  await makeFolder(folder);
   await writeAtomically(join(folder, file), (sink) => sink.write(svg));
-  return { file, lining };
+  return file;
 }
 
 /** What a lining report says, in one line. */

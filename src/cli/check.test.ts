@@ -190,4 +190,23 @@ describe("repetend check --pictures", () => {
     expect(stderr).toMatch(/^repetend: E_WRITE .*eddy--seams\.png/);
     expect(readFileSync(own).equals(before)).toBe(true);
   });
+
+  it("leaves no pictures of a tile that it cannot look at in every way that is asked", async () => {
+    const path = join(folder, "small.png");
+    await sharp({ create: { width: 12, height: 12, channels: 3, background: "#efe6d2" } })
+      .png()
+      .toFile(path);
+    const pictures = join(folder, "of-small");
+    const { code, stderr } = await run([
+      "check",
+      path,
+      "--layout",
+      "straight",
+      "--pictures",
+      pictures,
+      "--lining",
+    ]);
+    expect([code, stderr]).toEqual([2, expect.stringMatching(/^repetend: E_IMAGE[^\n]*\n$/)]);
+    expect(existsSync(pictures)).toBe(false);
+  });
 });

@@ -7,6 +7,7 @@ import type { PixelImage } from "../image/index.js";
 import { rasterise, readImage } from "../raster/index.js";
 import {
   checkDrawnSeams,
+  checkLining,
   checkSeams,
   type LiningReport,
   type SeamLayout,
@@ -174,21 +175,29 @@ export const check: Command = {
       const checked = await checkFile(file, wanted, signal === undefined ? {} : { signal });
       const { layout, report, choice } = checked;
       const slug = slugs[index] ?? "tile";
-      const pictures = folder === undefined ? undefined : await writeSeamPictures(folder, slug, checked);
-      const map =
+      // A picture that cannot be looked at in every way that is asked leaves none of its files.
+      const lining =
         folder !== undefined && given.flags.has("lining")
-          ? await writeLiningMap(folder, slug, checked, report.dpi?.x)
+          ? checkLining(checked.image, {
+              layout,
+              ...(report.dpi === undefined ? {} : { dpi: report.dpi.x }),
+            })
           : undefined;
+      const pictures =
+        folder === undefined
+          ? undefined
+          : [
+              ...(await writeSeamPictures(folder, slug, checked)),
+              ...(lining === undefined ? [] : [await writeLiningMap(folder, slug, checked.image, lining)]),
+            ];
       const finding: Finding = {
         file,
         layout,
         chosen: choice?.why ?? "job",
         ...(choice === undefined || choice.says === "" ? {} : { says: choice.says }),
         ...(choice?.part === undefined ? {} : { part: choice.part }),
-        ...(map === undefined ? {} : { lining: map.lining }),
-        ...(pictures === undefined
-          ? {}
-          : { pictures: [...pictures, ...(map === undefined ? [] : [map.file])] }),
+        ...(lining === undefined ? {} : { lining }),
+        ...(pictures === undefined ? {} : { pictures }),
         report,
       };
       findings.push(finding);

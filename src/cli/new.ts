@@ -43,8 +43,8 @@ export const newExample: Command = {
     const [dir = ""] = files;
     await refuseFullFolder(dir);
     for (const name of await listExample()) {
-      await makeFolder(dirname(join(dir, name)));
       const text = await readFile(join(EXAMPLE, name), "utf8");
+      await makeFolder(dirname(join(dir, name)));
       const own = text.replace(/("\$schema":\s*)"[^"]*"/, `$1"${SCHEMA_NAME}"`);
       await writeAtomically(join(dir, name), (sink) => sink.write(name.endsWith(".job.json") ? own : text));
       stdout.write(`${join(dir, name)}\n`);

@@ -110,12 +110,14 @@ async function makePreview(
   checkPixels(print, colourways.length, options.dpi, isPicture);
   const tiles: PixelImage[] = [];
   for (const colourway of colourways) tiles.push(await rasterisePrint(recolour(print, colourway), options));
-  await makeFolder(dirname(out));
+  const write = async (file: Uint8Array | string): Promise<void> => {
+    await makeFolder(dirname(out));
+    await writeAtomically(out, (sink) => sink.write(file));
+  };
   if (isPicture) {
     const { across, down } = timesOf(print);
     const bytes = await encodePng(arrangeTiles(tiles, across, down));
-    await writeAtomically(out, (sink) => sink.write(bytes));
-    return;
+    return write(bytes);
   }
   const pictures = await Promise.all(
     tiles.map(async (tile, index) => {
@@ -132,7 +134,7 @@ async function makePreview(
   );
   const repeats = { x: true, y: print.kind === "all-over" };
   const page = writePreviewPage({ title: print.name, description: describeRepeat(print), repeats, pictures });
-  await writeAtomically(out, (sink) => sink.write(page));
+  return write(page);
 }
 
 /** `repetend preview`. */

@@ -6,6 +6,12 @@ export interface BandMaker {
   /** How many tasks it takes at a time. */
   readonly atOnce: number;
   /**
+   * Refuses work that it could not do, before any of it is done. Default: it takes all work.
+   *
+   * @throws `RepetendError` E_TOO_LARGE.
+   */
+  readonly check?: (work: BandWork) => void;
+  /**
    * Makes the bands of a task of some work.
    *
    * @throws `RepetendError` E_RENDER when the renderer fails. The signal's reason when it stops the work.

@@ -132,8 +132,13 @@ export class BandPool implements BandMaker {
     this.#start(); // it gets ready while its first task is prepared
   }
 
-  async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
+  /** @throws `RepetendError` E_TOO_LARGE for bands that do not fit into a process. */
+  check(work: BandWork): void {
     checkRoom(this.#budget, work);
+  }
+
+  async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
+    this.check(work);
     const { key } = this.#serialised(work);
     const where = () => namesInTask(work, task);
     return this.#ask(work, { kind: "bands", key, task }, where, signal) as Promise<MadeBands>;

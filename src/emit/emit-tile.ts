@@ -4,12 +4,26 @@ import { type Engine, planBands } from "../raster/index.js";
 import { field, type Print, pixelPrint, recolour, tile } from "../repeat/index.js";
 import { makeFolder, writeAtomically } from "./atomic.js";
 import { type BandMaker, localMaker } from "./band-maker.js";
+import { checkWriting } from "./check-writing.js";
 import { emitTileOptions } from "./checks.js";
 import { CmykConverter, readProfile } from "./convert-colour.js";
-import type { ManifestFile, PlannedFile } from "./manifest.js";
+import type { ManifestFile } from "./manifest.js";
 import type { PictureStyle } from "./tile-picture.js";
-import { type PlannedTileFile, planTile, type TilePlan, type TilePlanOptions } from "./tile-plan.js";
-import { estimateShape, type TileEstimate, type Writing, writeShape } from "./write-shape.js";
+import {
+  type PlannedTileFile,
+  planTile,
+  type TilePlan,
+  type TilePlanOptions,
+  windowOf,
+} from "./tile-plan.js";
+import {
+  estimateShape,
+  picturesOf,
+  SHAPES,
+  type TileEstimate,
+  type Writing,
+  writeShape,
+} from "./write-shape.js";
 import { writeWindow } from "./write-window.js";
 
 /** How far a file is. */
@@ -46,20 +60,11 @@ export interface EmittedTile {
 }
 
 /** The SVG text of a planned file. */
-function writeSvg({ print, grid, crop, repeats }: TilePlan, { file, colourway }: PlannedTileFile): string {
-  const coloured = recolour(print, colourway);
+function writeSvg(plan: TilePlan, { file, colourway }: PlannedTileFile): string {
+  const coloured = recolour(plan.print, colourway);
   const title = { colourway: colourway.name };
-  if (file.kind === "yardage") {
-    const [width, height] = [grid.mm.width * repeats.x, grid.mm.height * repeats.y];
-    return field(coloured, { width, height }, title);
-  }
-  if (file.kind === "strike-off" && crop !== undefined) {
-    const x = grid.mm.width / grid.tile.width;
-    const y = grid.mm.height / grid.tile.height;
-    const window = { x: crop.x * x, y: crop.y * y, width: crop.width * x, height: crop.height * y };
-    return field(coloured, window, title);
-  }
-  return tile(coloured, title).svg;
+  if (file.kind === "tile") return tile(coloured, title).svg;
+  return field(coloured, windowOf(plan, file.kind), title);
 }
 
 /** A profile to embed, and where it lies for converting. */
@@ -92,11 +97,6 @@ function styleOf(
   };
 }
 
-const picturesOf = (plan: TilePlan, kind: PlannedFile["kind"]): readonly PlannedTileFile[] =>
-  plan.files.filter(({ file }) => file.kind === kind && file.format !== "svg");
-
-const SHAPES = ["tile", "yardage"] as const;
-
 /**
  * Estimates what the pictures of a planned tile and its yardage take, from making one band of each. A strike-off is small
  * and not counted.
@@ -124,10 +124,10 @@ export async function estimateTile(
   }
 }
 
-/** Writes a planned tile. */
+/** Writes a planned tile. What can be known before anything is drawn is refused before anything is made. */
 export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promise<EmittedTile> {
   const { dir, engine, signal, edges = "soft", onProgress, onFile, finished = [] } = options;
-  await makeFolder(dir);
+  signal?.throwIfAborted();
   const known = new Map(finished.map((one) => [one.path, one]));
   const done = new Map<PlannedTileFile, ManifestFile>();
   for (const planned of plan.files) {
@@ -143,12 +143,6 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
     onFile?.(file, notes);
   };
   const isOpen = (planned: PlannedTileFile): boolean => !done.has(planned);
-  for (const planned of plan.files.filter((one) => one.file.format === "svg" && isOpen(one))) {
-    signal?.throwIfAborted();
-    onRows(planned, 0);
-    const svg = writeSvg(plan, planned);
-    finish(planned, await writeAtomically(join(dir, planned.file.path), (sink) => sink.write(svg)), []);
-  }
   const { close, ...profile } = await openProfile(options);
   try {
     const writing: Writing = {
@@ -163,6 +157,14 @@ export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promi
       onRows,
       finish,
     };
+    checkWriting(writing, plan.files.filter(isOpen));
+    await makeFolder(dir);
+    for (const planned of plan.files.filter((one) => one.file.format === "svg" && isOpen(one))) {
+      signal?.throwIfAborted();
+      onRows(planned, 0);
+      const svg = writeSvg(plan, planned);
+      finish(planned, await writeAtomically(join(dir, planned.file.path), (sink) => sink.write(svg)), []);
+    }
     const notes = new Map<string, Note>();
     for (const kind of SHAPES) {
       const files = picturesOf(plan, kind);

@@ -14,6 +14,8 @@ import {
   Separator,
   screenRows,
 } from "../image/index.js";
+import { LONGEST_REACH } from "../image/reach.js";
+import { checkIndexed } from "../image/weight-plane.js";
 import { type Engine, planeInks, whyNotLinear } from "../raster/index.js";
 import { aPrint } from "../repeat/checks.js";
 import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
@@ -21,10 +23,12 @@ import { type Length, mm } from "../units/index.js";
 import { makeFolder } from "./atomic.js";
 import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
 import { type BandWork, prepareWork } from "./band-work.js";
+import { checkSide } from "./check-picture.js";
 import { emitSeparationsOptions } from "./checks.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
+import { PNG_LIMIT } from "./png-format.js";
 import { slugOf } from "./slug.js";
-import type { TiffCompression } from "./tiff-format.js";
+import { TIFF_LIMIT, type TiffCompression } from "./tiff-format.js";
 import { AS_DRAWN, type TilePlan } from "./tile-plan.js";
 import { type FilmPicture, writeFilm } from "./write-film.js";
 
@@ -127,10 +131,17 @@ function planFilms(
         accepted: "a length of 0 or more",
       });
     }
-    return { x: (value * grid.dpi.x) / 25.4, y: (value * grid.dpi.y) / 25.4 };
+    const far = { x: (value * grid.dpi.x) / 25.4, y: (value * grid.dpi.y) / 25.4 };
+    if (Math.max(far.x, far.y) <= LONGEST_REACH) return far;
+    throw new RepetendError("E_NUMBER", "inks cannot run on or be drawn back this far", {
+      where,
+      value: `${Number(Math.max(far.x, far.y).toFixed(1))} px`,
+      accepted: `0 to ${LONGEST_REACH} px at this resolution`,
+    });
   };
   const trap = pixels(options.trap, "trap");
   const isTrapped = trap.x > 0;
+  if (isTrapped || pixels(options.underBase?.choke, "underBase.choke").x > 0) checkIndexed(planes);
   const separator = new Separator(planes, {
     wrapY: print.kind === "all-over",
     ...(isTrapped ? { trap } : {}),
@@ -149,11 +160,12 @@ function planFilms(
     }
     const lighter = print.ground === undefined ? order : order.slice(0, order.indexOf(print.ground));
     const inks = underBase?.inks ?? lighter;
+    const places = inks.map((one) => placeOfInk(planes, one));
     const choke = pixels(underBase?.choke, "underBase.choke");
     return {
       file,
       rows: (band) => separator.underBase(inks, band, choke),
-      plain: choke.x > 0 ? undefined : inks.map((one) => placeOfInk(planes, one)),
+      plain: choke.x > 0 ? undefined : places,
     };
   });
 }
@@ -169,9 +181,9 @@ export async function writeSeparations(
 ): Promise<readonly ManifestFile[]> {
   const { dir, signal, onFile, finished = [] } = options;
   const { full = "high", format = "png", compression = "deflate" } = options;
+  const films = planFilms(print, planes, options);
   await makeFolder(dir);
   const known = new Map(finished.map((one) => [one.path, one]));
-  const films = planFilms(print, planes, options);
   const isFlat = planes.edges === "hard" && planes.bands.every((band) => isPure(band.table));
   const depth = isFlat || options.screen !== undefined ? 1 : 8;
   const screen = options.screen === undefined || isFlat ? undefined : makeScreen(options.screen);
@@ -211,21 +223,57 @@ export async function writeSeparations(
   return files;
 }
 
-/** The ink planes of a print, made task by task as files are. */
-async function makePlanes(print: Print, options: EmitSeparationsOptions): Promise<InkPlanes> {
-  const { edges = "soft", engine, maker = localMaker(engine), signal } = options;
+/** The work that makes the ink planes of a print. */
+const planeWork = (
+  print: Print,
+  { edges = "soft", ...options }: PixelGridOptions & Pick<EmitSeparationsOptions, "edges">,
+): BandWork => {
+  const grid = pixelGrid(print, options);
+  return { way: "planes", print, grid, edges, across: 1, encodings: [], keepsPlanes: true };
+};
+
+const planesOf = (print: Print, { edges, grid }: BandWork, bands: readonly PlaneBand[]): InkPlanes => ({
+  kind: "ink-planes",
+  edges,
+  ...grid.tile,
+  dpi: grid.dpi,
+  inks: planeInks(print),
+  bands,
+});
+
+/**
+ * Refuses separations that could not be written, by all that can be known before anything is drawn.
+ *
+ * @param options `maker`: what will draw them.
+ * @throws `RepetendError` E_FEATURE, E_NUMBER, E_UNIT, E_INK, E_FORMAT as {@link emitSeparations}; E_TOO_LARGE for a
+ * size that a file cannot hold, or that the maker does not take on.
+ */
+export function checkSeparations(
+  print: Print,
+  options: SeparationOptions & PixelGridOptions & Pick<EmitSeparationsOptions, "edges" | "maker">,
+): void {
   const [reason] = whyNotLinear(print);
   if (reason !== undefined) {
     throw new RepetendError("E_FEATURE", `the print is no sum of its inks: ${reason}`, { input: print.name });
   }
-  const grid = pixelGrid(print, options);
-  const work: BandWork = { way: "planes", print, grid, edges, across: 1, encodings: [], keepsPlanes: true };
+  const work = planeWork(print, options);
+  const [kind, most] =
+    options.format === "tiff" ? (["TIFF", TIFF_LIMIT] as const) : (["PNG", PNG_LIMIT] as const);
+  for (const side of ["width", "height"] as const) checkSide(kind, side, work.grid.tile[side], most);
+  planFilms(print, planesOf(print, work, []), options);
+  options.maker?.check?.(work);
+}
+
+/** The ink planes of a print, made task by task as files are. */
+async function makePlanes(print: Print, options: EmitSeparationsOptions): Promise<InkPlanes> {
+  const { engine, maker = localMaker(engine), signal } = options;
+  const work = planeWork(print, options);
   const bands: PlaneBand[] = [];
   for await (const made of makeAllBands(work, prepareWork(work).plan.tasks.length, maker, signal)) {
     for (const { planes } of made ?? []) if (planes !== undefined) bands.push(planes);
   }
   bands.sort((one, other) => one.y - other.y);
-  return { kind: "ink-planes", edges, ...grid.tile, dpi: grid.dpi, inks: planeInks(print), bands };
+  return planesOf(print, work, bands);
 }
 
 /**
@@ -237,8 +285,8 @@ async function makePlanes(print: Print, options: EmitSeparationsOptions): Promis
  * @param options `trap` lets lighter inks run on under darker ones by so much, over the seams too; `screen` turns tones
  * into dots; `underBase` adds the union of the light inks for dark cloth.
  * @throws `RepetendError` E_FEATURE for a print that is no sum of its inks; E_NUMBER, E_UNIT for options out of
- * range; E_INK for an ink of the under-base that the print lacks; E_FORMAT for a trap between more than 256 inks;
- * E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
+ * range; E_INK for an ink of the under-base that the print lacks; E_FORMAT for a trap between more than 256 inks; E_TOO_LARGE for a
+ * size that a file cannot hold; E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  *
  * @example
  * ```ts
@@ -260,6 +308,7 @@ export async function emitSeparations(
   aPrint(print, "print");
   emitSeparationsOptions(options, "options");
   const { edges = "soft" } = options;
+  checkSeparations(print, options);
   const planes = await makePlanes(print, options);
   const files = await writeSeparations(print, planes, options);
   const isFlat = planes.bands.every((band) => isPure(band.table));

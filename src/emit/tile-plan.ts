@@ -69,6 +69,18 @@ export interface TilePlan {
 /** The colourway of the artwork's own inks. */
 export const AS_DRAWN: Colourway = { kind: "colourway", name: "As drawn", inks: {} };
 
+/** What the files of a kind show of the print, in mm. */
+export function windowOf(
+  { grid, crop, repeats }: Pick<TilePlan, "grid" | "crop" | "repeats">,
+  kind: PlannedFile["kind"],
+): Box {
+  const { width, height } = grid.mm;
+  if (kind === "yardage") return { x: 0, y: 0, width: width * repeats.x, height: height * repeats.y };
+  if (kind !== "strike-off" || crop === undefined) return { x: 0, y: 0, width, height };
+  const [x, y] = [width / grid.tile.width, height / grid.tile.height];
+  return { x: crop.x * x, y: crop.y * y, width: crop.width * x, height: crop.height * y };
+}
+
 const round = (value: number): number => Number(value.toFixed(3));
 
 function pixelNote(side: string, axis: PixelAxis): Note {
@@ -114,6 +126,10 @@ function cropPixels(grid: PixelGrid, crop: Window | undefined): Box | undefined 
     height: Math.max(1, y(box.height)),
   };
 }
+
+/** Whether a strike-off shows what lies beyond a selvedge, where there is nothing. */
+export const leavesCloth = (print: Print, grid: PixelGrid, crop: Box): boolean =>
+  print.kind === "border" && (crop.y < 0 || crop.y + crop.height > grid.tile.height);
 
 /** The shapes in which a print is written. */
 interface Shape {
@@ -195,6 +211,17 @@ function checkSpace(print: Print, { formats = [], space = "rgb", profile }: Tile
   }
 }
 
+/** Refuses spaces in which a strike-off has no colour for what lies beyond a selvedge. */
+function checkBareSpace(print: Print, { space = "rgb" }: TilePlanOptions): void {
+  if (space === "rgb") return;
+  throw new RepetendError("E_FORMAT", "beyond a selvedge there is no colour in this space", {
+    input: print.name,
+    where: "crop",
+    value: space,
+    accepted: "a window inside the cloth, or RGB",
+  });
+}
+
 /**
  * Works out the files of a tile, of yardage and of a strike-off: names, pixels, sizes and notes, without drawing.
  *
@@ -215,6 +242,7 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
     for (const shape of shapes) checkPixels(print, shape, formats.includes("png"));
   }
   checkSpace(print, options);
+  if (crop !== undefined && leavesCloth(print, grid, crop)) checkBareSpace(print, options);
   const inks = colourways.length > 0 ? colourways : [AS_DRAWN];
   const slugs = slugsOf(inks.map((one) => one.name));
   const deviation = ({ microns, micronsPerMetre }: PixelAxis) => ({ microns, micronsPerMetre });

@@ -7,6 +7,7 @@ import type { WrittenFile } from "./atomic.js";
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, makeBands, prepareWork } from "./band-work.js";
 import { countBytes, type EncodedRows, type Encoding } from "./encoding.js";
+import type { PlannedFile } from "./manifest.js";
 import { encodingOf, type PictureStyle, pictureOf, takesPalette } from "./tile-picture.js";
 import { AS_DRAWN, type PlannedTileFile, type TilePlan } from "./tile-plan.js";
 import { type BandFile, writeBands } from "./write-bands.js";
@@ -133,6 +134,32 @@ function cutSides(way: BandWork["way"], files: readonly PlannedTileFile[]): read
   }));
 }
 
+/** The ways that are tried first; hard edges that turn out to be mixed take another one then. */
+function firstSides(
+  { plan, edges, style }: Pick<Writing, "plan" | "edges" | "style">,
+  files: readonly PlannedTileFile[],
+): readonly Side[] {
+  const isFlat = edges === "hard" && whyNotLinear(plan.print).length === 0;
+  const fits = isFlat ? files.filter(({ file }) => takesPalette(style, file)) : [];
+  const rest = files.filter((planned) => !fits.includes(planned));
+  return [...cutSides("places", fits), ...planSides(plan.print, rest)];
+}
+
+/** The kinds of files that are made in bands. */
+export const SHAPES = ["tile", "yardage"] as const;
+
+/** The pictures of a plan that are of one kind. */
+export const picturesOf = (plan: TilePlan, kind: PlannedFile["kind"]): readonly PlannedTileFile[] =>
+  plan.files.filter(({ file }) => file.kind === kind && file.format !== "svg");
+
+/** The work that will be begun for some files of a plan. */
+export function worksFirst(writing: Writing, open: readonly PlannedTileFile[]): readonly BandWork[] {
+  return SHAPES.flatMap((kind) => firstSides(writing, picturesOf(writing.plan, kind)))
+    .map(({ way, files }) => ({ way, files: files.filter((planned) => open.includes(planned)) }))
+    .filter(({ files }) => files.length > 0)
+    .map(({ way, files }) => planWork(writing, way, files).work);
+}
+
 /**
  * Writes pictures of one shape in all colourways.
  *
@@ -187,12 +214,8 @@ export async function estimateShape(
   files: readonly PlannedTileFile[],
   atOnce: number,
 ): Promise<TileEstimate> {
-  const { print } = writing.plan;
-  const isFlat = writing.edges === "hard" && whyNotLinear(print).length === 0;
-  const fits = isFlat ? files.filter(({ file }) => takesPalette(writing.style, file)) : [];
-  const rest = files.filter((planned) => !fits.includes(planned));
   let [seconds, bytes] = [0, 0];
-  for (const { way, files: some } of [...cutSides("places", fits), ...planSides(print, rest)]) {
+  for (const { way, files: some } of firstSides(writing, files)) {
     const { work, places, down } = planWork(writing, way, some);
     const prepared = prepareWork(work);
     const { tasks, height } = prepared.plan;

@@ -1,11 +1,10 @@
 import { join } from "node:path";
-import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/index.js";
 import { renderBands } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
 import { type FileSink, writeAtomically } from "./atomic.js";
 import { pictureOf } from "./tile-picture.js";
-import type { PlannedTileFile } from "./tile-plan.js";
+import { leavesCloth, type PlannedTileFile } from "./tile-plan.js";
 import { writePicture } from "./write-picture.js";
 import type { Writing } from "./write-shape.js";
 
@@ -13,17 +12,8 @@ import type { Writing } from "./write-shape.js";
 export async function writeWindow(writing: Writing, planned: PlannedTileFile, window: Box): Promise<void> {
   const { plan, style, engine, signal, edges, dir, onRows, finish } = writing;
   const { file, colourway } = planned;
-  // Beyond a selvedge there is nothing.
-  const isWhole =
-    plan.print.kind === "border" && (window.y < 0 || window.y + window.height > plan.grid.tile.height);
-  if (isWhole && style.space !== "rgb" && file.format === "tiff") {
-    throw new RepetendError("E_FORMAT", "beyond a selvedge there is no colour in this space", {
-      where: "crop",
-      value: style.space,
-      accepted: "a window inside the cloth, or RGB",
-    });
-  }
-  const shown = isWhole ? { ...style, print: { ...plan.print, ground: undefined } } : style;
+  const isBare = leavesCloth(plan.print, plan.grid, window);
+  const shown = isBare ? { ...style, print: { ...plan.print, ground: undefined } } : style;
   onRows(planned, 0);
   async function* bands() {
     let done = 0;

@@ -102,6 +102,20 @@ export function isPure(table: MixTable): boolean {
 }
 
 /**
+ * Refuses planes for which {@link indexPlane} has no room.
+ *
+ * @throws {@link RepetendError} E_FORMAT, E_TOO_LARGE.
+ */
+export function checkIndexed(planes: Pick<InkPlanes, "inks" | "width" | "height">): void {
+  checkPixels(planes);
+  if (planes.inks.length <= 256) return;
+  throw new RepetendError("E_FORMAT", "one byte a pixel does not hold this many inks", {
+    value: String(planes.inks.length),
+    accepted: "at most 256",
+  });
+}
+
+/**
  * Which ink each pixel has, one byte a pixel: its place in `planes.inks`. Where inks mix, the one that has most.
  *
  * @throws {@link RepetendError} E_FORMAT for more than 256 inks, E_TOO_LARGE above 2^28 pixels.
@@ -116,11 +130,6 @@ export function isPure(table: MixTable): boolean {
  */
 export function indexPlane(planes: InkPlanes): PixelImage {
   inkPlanes(planes, "planes");
-  if (planes.inks.length > 256) {
-    throw new RepetendError("E_FORMAT", "one byte a pixel does not hold this many inks", {
-      value: String(planes.inks.length),
-      accepted: "at most 256",
-    });
-  }
+  checkIndexed(planes);
   return spreadPlanes(planes, (table) => Uint8Array.from(mainInks(table).inks));
 }
