@@ -402,6 +402,7 @@ export const rightDoors = (dir: string): readonly RightDoor[] => [
         colourways: [dusk],
         coverage: [{ ink: "#c8553d", share: 0.2, perRepeat: 1, perRunningMetre: 9 }],
         notes: [{ level: "info", code: "N_X", message: "a note" }],
+        findings: [{ level: "info", code: "N_Y", message: "another note" }],
       },
     ],
   ],

@@ -160,10 +160,12 @@ async function makeFiles(
   // What was said of a file when it was made holds as long as it stands, and is said once.
   const said = [...made.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(separated?.notes ?? [])];
   const late = said.filter((note, at) => said.findIndex((one) => one.code === note.code) === at);
-  const notes = [...plan.notes, ...late, ...touching, ...garments.flatMap((one) => one.notes)];
+  const findings = [...late, ...touching, ...garments.flatMap((one) => one.notes)];
+  const notes = [...plan.notes, ...findings];
   const { scale = 1, shrinkage = {} } = tileOptions;
   const coverage = measures?.coverage ?? [];
-  const about = { print, grid: tile.grid, scale, shrinkage, colourways, coverage, seams, notes };
+  const known = { print, grid: tile.grid, scale, shrinkage, colourways, notes: plan.notes };
+  const about = { ...known, coverage, seams, findings };
   const sheet = await writeSheet(out, prepared.emit, about, writing);
   const worn = { out, dressed: garments.map((one) => one.dressed), coverage: measures?.coverage };
   const files = [...made, ...sheet, ...(await prepared.boards.write(worn, writing))];

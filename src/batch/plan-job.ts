@@ -140,7 +140,16 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     ...reading,
   });
   const shown = garments.flatMap((one) => one.plan.files.map(({ file }) => file));
-  const sheet = planSheet(print.name, loaded.job.emit);
+  const told = tellOnce([
+    ...motifNotes(print),
+    ...print.notes,
+    ...tile.notes,
+    ...garments.flatMap((one) => one.notes),
+    ...notes,
+  ]);
+  const { scale = 1, shrinkage = {} } = tileOptions;
+  const about = { print, grid: tile.grid, scale, shrinkage, colourways, notes: told };
+  const sheet = naming(loaded.path, () => planSheet(about, loaded.job.emit));
   const boards = await planBoards(loaded, { print, colourways, garments, ...reading });
   const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet, ...boards.files];
   keepInputs(
@@ -163,13 +172,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       return { ...file, uncompressed: width * height * bytesPerPixel(file) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    notes: tellOnce([
-      ...motifNotes(print),
-      ...print.notes,
-      ...tile.notes,
-      ...garments.flatMap((one) => one.notes),
-      ...notes,
-    ]),
+    notes: told,
   };
   return {
     out,

@@ -1,15 +1,30 @@
-import { type SpecSheetOptions, specSheet } from "../board/index.js";
+import { type SheetCoverage, type SpecSheetOptions, specSheet } from "../board/index.js";
 import type { ManifestFile, PlannedFile } from "../emit/index.js";
+import { planeInks, whyNotLinear } from "../raster/index.js";
+import type { Print } from "../repeat/index.js";
 import type { Job } from "./job.js";
 import { planPages, type WritePagesOptions, writePages } from "./sheet-pages.js";
 
 /** A4. */
 const PAGE = { width: 210, height: 297 };
 
-/** The files of a job's spec sheet: its first page, since how many there are is known when it is drawn. */
-export function planSheet(print: string, emit: Job["emit"]): readonly PlannedFile[] {
+/** As long as coverage is not measured: something in its place, so that pages are laid out as they will be. */
+const standIn = (print: Print): readonly SheetCoverage[] =>
+  whyNotLinear(print).length > 0
+    ? []
+    : planeInks(print).map((ink) => ({ ink, share: 0.5, perRepeat: 1, perRunningMetre: 1 }));
+
+/**
+ * The files of a job's spec sheet. How many pages there are is found by drawing them with what is known before the print
+ * is drawn.
+ *
+ * @throws `RepetendError` E_COLOUR as `specSheet`.
+ */
+export function planSheet(options: SpecSheetOptions, emit: Job["emit"]): readonly PlannedFile[] {
   if (emit?.sheet !== true) return [];
-  return planPages({ print, what: "spec-sheet", count: 1, mm: PAGE }, emit);
+  const { print } = options;
+  const count = specSheet({ ...options, coverage: standIn(print) }).length;
+  return planPages({ print: print.name, what: "spec-sheet", count, mm: PAGE }, emit);
 }
 
 /** Draws and writes a job's spec sheet; what is finished is listed and not written again. */

@@ -84,6 +84,8 @@ const someCoverage = listOf(
   partsOf<SheetCoverage>({ ink: aText, share: aNumber, perRepeat: aNumber, perRunningMetre: aNumber }),
 );
 
+const someNotes = listOf(partsOf<Note>({ code: aText, message: aText, where: maybe(aText) }));
+
 export const sheetOptions: Check = partsOf<SpecSheetOptions>({
   print: aPrint,
   grid: maybe(anObject),
@@ -92,5 +94,6 @@ export const sheetOptions: Check = partsOf<SpecSheetOptions>({
   colourways: maybe(someColourways),
   coverage: maybe(someCoverage),
   seams: maybe(someSeams),
-  notes: maybe(listOf(partsOf<Note>({ code: aText, message: aText, where: maybe(aText) }))),
+  notes: maybe(someNotes),
+  findings: maybe(someNotes),
 });

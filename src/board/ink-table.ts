@@ -25,7 +25,7 @@ export function listInks(
     ({ ink }, k): InkRow => ({ number: k + 1, shown: colourway.inks[ink] ?? ink, covers: find(ink) }),
   );
   const bare = find(BARE);
-  if (bare === undefined || bare.share === 0) return inks;
+  if (bare === undefined) return inks;
   return [...inks, { number: undefined, shown: undefined, covers: bare }];
 }
 

@@ -18,6 +18,16 @@ export interface Rest {
   readonly bottom: number;
 }
 
+const roomFrom = (free: number): Rest => ({
+  x: PAGE.left,
+  y: free + CAPITALS.small,
+  width: PAGE.right - PAGE.left,
+  bottom: PAGE.bottom,
+});
+
+/** The room on a page that is begun. */
+export const FRESH: Rest = roomFrom(FOLLOWING);
+
 /** Pages while they are filled: parts go onto the last one. */
 export class Pages {
   readonly #pages: Page[] = [{ defs: [], body: [] }];
@@ -30,6 +40,16 @@ export class Pages {
       page?.defs.push(...defs);
       page?.body.push(...body);
     }
+  }
+
+  /** Keeps a place on the last page, in paint order, for a part that is drawn later. */
+  keepPlace(): (part: Part) => void {
+    const page = this.#pages.at(-1);
+    const [defs, body] = [page?.defs.length ?? 0, page?.body.length ?? 0];
+    return (part) => {
+      page?.defs.splice(defs, 0, ...part.defs);
+      page?.body.splice(body, 0, ...part.body);
+    };
   }
 
   /** The next part begins so far down. */
@@ -45,8 +65,7 @@ export class Pages {
   }
 
   rest(): Rest {
-    const width = PAGE.right - PAGE.left;
-    return { x: PAGE.left, y: this.#free + CAPITALS.small, width, bottom: PAGE.bottom };
+    return roomFrom(this.#free);
   }
 
   list(): readonly Page[] {

@@ -304,6 +304,47 @@ describe("specSheet", () => {
     );
   });
 
+  it("has as many pages, whatever drawing finds, and loses no finding that it does not count", () => {
+    const note = fc.record({
+      level: fc.constantFrom("info", "warning"),
+      length: fc.integer({ min: 1, max: 50 }),
+    });
+    const some = (maxLength: number) => fc.array(note, { maxLength });
+    const prints = fc.constantFrom(SHORE, REEDS, striped(44));
+    const ways = fc.integer({ min: 1, max: 9 });
+    fc.assert(
+      fc.property(prints, ways, some(70), some(70), fc.boolean(), (print, count, told, found, isBare) => {
+        const write = (list: typeof told, word: string) =>
+          list.map(
+            ({ level, length }, k): Note => ({
+              level,
+              code: "N_X",
+              message: `${word}${k} ${"and on ".repeat(length)}`,
+            }),
+          );
+        const notes = write(told, "note");
+        const findings = write(found, "finding");
+        const colourways = Array.from({ length: count }, (_, k) => colourway(`Way ${k}`, {}));
+        const coverage = coverageFor(print).map((one) => ({
+          ...one,
+          share: isBare || one.ink !== "#00000000" ? one.share : 0,
+        }));
+        const planned = sheet(print, { colourways, notes, seams: [] });
+        const pages = sheet(print, { colourways, notes, findings, coverage });
+        expect(pages.length).toBe(planned.length);
+        const words = allWords(pages).join(" ");
+        const has = ({ message }: Note) => words.includes(`${message.split(" ")[0]} `);
+        const lost = [...notes, ...findings].filter((one) => !has(one));
+        const said = Number(/(\d+) more notes? ha(?:s|ve) no room here\./.exec(words)?.[1] ?? 0);
+        expect(said).toBe(lost.length);
+        // No warning is lost for the sake of something less.
+        const last = (level: Note["level"]) => [...notes, ...findings].filter((one) => one.level === level);
+        if (lost.some(({ level }) => level === "warning")) expect(last("info").some(has)).toBe(false);
+      }),
+      { numRuns: 12 },
+    );
+  });
+
   it("leaves out what is not known, and what the facts say already", () => {
     const bare = allWords(specSheet({ print: SHORE }));
     expect(bare).toContain("As drawn");

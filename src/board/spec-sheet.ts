@@ -1,4 +1,5 @@
 import type { Colourway } from "../colour/index.js";
+import type { Note } from "../errors.js";
 import { inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
 import { sheetOptions } from "./checks.js";
@@ -6,7 +7,7 @@ import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
 import { describePrint, listFacts } from "./facts.js";
 import { drawInks, listInks } from "./ink-table.js";
-import { drawNotes } from "./note-list.js";
+
 import {
   accentOf,
   boxAttributes,
@@ -20,6 +21,7 @@ import {
 } from "./page.js";
 import { Pages } from "./pages.js";
 import { AS_DRAWN } from "./pick-colourway.js";
+import { pourNotes } from "./pour-notes.js";
 import { drawRepeat } from "./repeat-picture.js";
 import type { SheetSeams, SpecSheetOptions } from "./types.js";
 
@@ -38,7 +40,8 @@ const HEADING = 6.4;
 /**
  * A spec sheet of a print as SVG pages of A4, true to size: the repeat with its size and selvedges, the facts a mill needs,
  * inks with hex, CIE Lab of D50 and what they cover, every colourway with the verdict on its seams, and the notes. A page
- * is enough for four colourways; more, and more notes than fit, go on on further pages. All letters are drawn, so that no
+ * is enough for four colourways; more, and more notes than fit, go on on further pages. How many pages there are depends on nothing that is only known
+ * when the print is drawn: on no figure of `coverage`, on no verdict of `seams`, and not on `findings`. All letters are drawn, so that no
  * font is needed, and the pages look the same with every renderer.
  *
  * @returns SVG text, a page each, at least one.
@@ -61,7 +64,9 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   sheetOptions(options, "options");
   const { print, coverage = [], seams = [], grid } = options;
   // How far whole pixels are off stands among the facts already.
-  const notes = (options.notes ?? []).filter(({ code }) => grid === undefined || code !== "N_PIXELS");
+  const isNew = ({ code }: Note): boolean => grid === undefined || code !== "N_PIXELS";
+  const notes = (options.notes ?? []).filter(isNew);
+  const findings = (options.findings ?? []).filter(isNew);
   const colourways = options.colourways?.length ? options.colourways : [AS_DRAWN];
   const [first = AS_DRAWN] = colourways;
   const inks = listInks(print, first, coverage);
@@ -78,11 +83,8 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   const height = most - BODY;
   const picture = drawRepeat(recolour(print, first), { ...PICTURE, y: BODY, height }, "repeat-");
   pages.add(facts, table, picture);
-  // The first notes stand beside the picture where there is room.
-  const beside = { ...WORDS, y: table.bottom + APART, bottom: picture.bottom };
-  const front = drawNotes(notes, beside, accent);
-  pages.add(front);
-  pages.goTo(Math.max(picture.bottom, table.bottom, front.bottom) + APART);
+  const putFront = pages.keepPlace();
+  pages.goTo(Math.max(picture.bottom, table.bottom + APART) + APART);
 
   for (let listed = table.count; listed < inks.length; ) {
     const part = drawInks(heading, inks.slice(listed), pages.turn());
@@ -91,18 +93,21 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
     listed += part.count;
   }
   layCards(pages, options, colourways, seams, accent);
-  for (let told = front.count; told < notes.length; ) {
-    const part = drawNotes(notes.slice(told), pages.rest(), accent);
+  // The first notes stand beside the picture where there is room.
+  const beside = { ...WORDS, y: table.bottom + APART, bottom: picture.bottom };
+  const told = pourNotes({ beside, rest: pages.rest() }, notes, findings, accent);
+  putFront(told.beside);
+  pages.add(told.rest);
+  for (const part of told.further) {
+    pages.turn();
     pages.add(part);
-    told += part.count;
-    if (told < notes.length) pages.turn();
   }
   return pages.list().map((page, k, all) => {
     const head = k === 0 ? drawTitle(print, accent) : drawRunningTitle(print);
     const title = all.length === 1 ? print.name : `${print.name}, page ${k + 1} of ${all.length}`;
     return writePage(`${title}: spec sheet`, page.defs, [
       ...head,
-      ...drawFoot(k + 1, all.length),
+      ...drawFoot(k + 1, all.length, told.missing),
       ...page.body,
     ]);
   });
@@ -173,12 +178,13 @@ function drawRunningTitle(print: Print): readonly SvgElement[] {
   return [writeIn(print.name, PAGE.left, PAGE.top + CAPITALS.name, 120, { capital: CAPITALS.name })];
 }
 
-function drawFoot(page: number, pages: number): readonly SvgElement[] {
+function drawFoot(page: number, pages: number, missing: number): readonly SvgElement[] {
   const y = PAGE.bottom + 6;
   const small = { ink: TONES.grey, capital: CAPITALS.small };
   const says = "Inks are sRGB; Lab for D50. A strike-off on the cloth decides on colour.";
+  const more = missing === 1 ? "1 more note has no room here." : `${missing} more notes have no room here.`;
   return [
-    writeIn(says, PAGE.left, y, 140, small),
+    writeIn(missing > 0 && page === pages ? `${says} ${more}` : says, PAGE.left, y, 150, small),
     writeIn(`${page} / ${pages}`, PAGE.right, y, 20, { ...small, align: "end" }),
   ];
 }

@@ -38,6 +38,11 @@ export interface SpecSheetOptions {
   readonly coverage?: readonly SheetCoverage[];
   readonly seams?: readonly SheetSeams[];
   readonly notes?: readonly Note[];
+  /**
+   * Notes on what was found by drawing. They stand behind the others, in the room that is left on the pages; where it
+   * is too little, warnings go first and the foot says how many are missing.
+   */
+  readonly findings?: readonly Note[];
 }
 
 /** Who shows what and when: texts as the studio gives them, each left out where it is not given. */
