@@ -117,7 +117,7 @@ describe("the public surface", () => {
   it("of repetend/raster", () => {
     expect(surfaceOf("raster/")).toMatchInlineSnapshot(`
       "./band-plan.js:
-        type BandPatch, type BandPlan, type BandTask, type TileBand, planBands,
+        type BandPatch, type BandPlan, type BandTask, type TileBand, WIDEST_PIECE, planBands,
       ./crop.js:
         cropImage, dropAlpha, pasteImage,
       ./engine.js:
@@ -129,7 +129,7 @@ describe("the public surface", () => {
       ./native.js:
         renderNative,
       ./native-pipeline.js:
-        nativePipeline,
+        openNativePipeline,
       ./plane-passes.js:
         countPasses,
       ./planes.js:

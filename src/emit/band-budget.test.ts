@@ -11,11 +11,17 @@ const bandsOf = (way: "direct" | "planes", width: number, height: number, keepsP
 const border = (way: "direct" | "planes", keepsPlanes = false) => bandsOf(way, 3780, 16535, keepsPlanes);
 
 describe("a budget of memory", () => {
-  it("of 350 MB is for two bands of one colourway at a time, and too little for many at once", () => {
+  it("of 350 MB is for three bands of one colourway at a time, and too little for many at once", () => {
     const budget = readBudget({ workers: 2, memory: 350e6 });
-    expect([budget.processes, bandsTogether(budget, border("direct"))]).toEqual([1, 2]);
+    expect([budget.processes, bandsTogether(budget, border("direct"))]).toEqual([1, 3]);
     expect(() => checkRoom(budget, border("direct"))).not.toThrow();
     expect(() => checkRoom(budget, border("planes"))).toThrow(/E_TOO_LARGE/);
+  });
+
+  it("is for a third band of a wide tile only where its pieces have room", () => {
+    const wide = bandsOf("direct", 15118, 35433);
+    const together = (memory: number) => bandsTogether(readBudget({ workers: 1, memory }), wide);
+    expect([350e6, 450e6, 500e6].map(together)).toEqual([1, 2, 3]);
   });
 
   it("of 600 MB is for two bands of many colourways, and for one whose planes come back", () => {

@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { RepetendError } from "../errors.js";
+import { WIDEST_PIECE } from "../raster/index.js";
 import type { PixelGrid } from "../repeat/index.js";
 import type { BandWork } from "./band-work.js";
 
@@ -10,8 +11,11 @@ import type { BandWork } from "./band-work.js";
 const WORKER_BYTES = { least: 200e6, usual: 350e6 };
 const LEADER_BYTES = 98e6;
 
-/** So many bands a process makes at a time: while one is rendered on a thread, another is packed. */
-const TOGETHER = 2;
+/**
+ * So many bands a process makes at a time at most: while one is rendered on a thread, another is packed; of a direct
+ * rendering a third waits as text, so that the thread goes on without this one's help.
+ */
+const TOGETHER = 3;
 
 /** What the bands are of that a process makes. */
 type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
@@ -19,12 +23,12 @@ type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
 };
 
 /**
- * Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column; and for a
- * second band at a time.
+ * Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column; for a
+ * second band at a time; and for a third, where each is drawn in several pieces, of which the first ones wait.
  */
 const TAKEN = {
   start: 80e6,
-  direct: { pictures: 95e6, column: 5000, second: 50e6 },
+  direct: { pictures: 95e6, column: 5000, second: 50e6, thirdInPieces: 75e6 },
   planes: { pictures: 190e6, column: 3500, second: 140e6 },
 };
 
@@ -96,7 +100,11 @@ export function readBudget({
 export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
   // The planes themselves gather in the process that leads, which has the room of a second band for them.
   if (work.keepsPlanes === true) return 1;
-  return limit < leastFor(work) + takenBy(work).second * fullness(work.grid.tile) ? 1 : TOGETHER;
+  const { tile } = work.grid;
+  const room = limit - leastFor(work) - takenBy(work).second * fullness(tile);
+  if (room < 0) return 1;
+  const third = tile.width > WIDEST_PIECE ? TAKEN.direct.thirdInPieces : 0;
+  return work.way === "direct" && room >= third ? TOGETHER : 2;
 }
 
 /**

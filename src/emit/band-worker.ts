@@ -1,8 +1,9 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
+import { setImmediate as nextTurn } from "node:timers/promises";
 import { deserialize, setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
-import { type Engine, nativePipeline, wasmEngine } from "../raster/index.js";
+import { type Engine, openNativePipeline, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
 import { EXIT_MEMORY, failureOf, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
@@ -23,7 +24,7 @@ const freePictures = (): void => collect({ type: "minor" });
 
 async function openEngine(): Promise<Engine> {
   // One thread draws. With more of them each would keep memory of its own for its pictures, twice as much in all.
-  if (engineName !== "wasm") return nativePipeline(freePictures);
+  if (engineName !== "wasm") return openNativePipeline(freePictures);
   const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
   return wasmEngine(await readFile(module));
 }
@@ -41,7 +42,12 @@ function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
   return prepared;
 }
 
+/** Tasks begin one a turn: the first one's drawing is handed to the renderer's thread before the next one is written. */
+let begun: Promise<unknown> = engine;
+
 async function answer(task: WorkerTask): Promise<unknown> {
+  begun = begun.then(nextTurn);
+  await begun;
   if (task.kind === "render") return (await engine)(task.svg, task.size);
   return makeBands(prepare(task.key, task.work), task.task, { engine: await engine });
 }

@@ -1,10 +1,17 @@
-export { type BandPatch, type BandPlan, type BandTask, planBands, type TileBand } from "./band-plan.js";
+export {
+  type BandPatch,
+  type BandPlan,
+  type BandTask,
+  planBands,
+  type TileBand,
+  WIDEST_PIECE,
+} from "./band-plan.js";
 export { cropImage, dropAlpha, pasteImage } from "./crop.js";
 export type { Engine, RenderSize } from "./engine.js";
 export { toIndices } from "./indices.js";
 export { hasTranslucency, whyNotLinear } from "./linear.js";
 export { renderNative } from "./native.js";
-export { nativePipeline } from "./native-pipeline.js";
+export { openNativePipeline } from "./native-pipeline.js";
 export { countPasses } from "./plane-passes.js";
 export {
   type InkPlanesOptions,

@@ -1,15 +1,15 @@
 import { describe, expect, it } from "vitest";
 import { renderNative } from "./native.js";
-import { nativePipeline } from "./native-pipeline.js";
+import { openNativePipeline } from "./native-pipeline.js";
 
 const square = (fill: string) =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30"><rect x="3.3" y="4.4" width="20" height="17" fill="${fill}"/></svg>`;
 const size = { width: 40, height: 30, overscan: 5 };
 
-describe("nativePipeline", () => {
+describe("openNativePipeline", () => {
   it("gives what the native engine does, in the order in which it was asked, and frees twice for each picture", async () => {
     let freed = 0;
-    const draw = nativePipeline(() => {
+    const draw = await openNativePipeline(() => {
       freed++;
     });
     const fills = ["#c8553d", "#3c6e5a", "#1b2a41"];
@@ -27,7 +27,7 @@ describe("nativePipeline", () => {
   });
 
   it("goes on after a drawing that failed", async () => {
-    const draw = nativePipeline(() => {});
+    const draw = await openNativePipeline(() => {});
     const [bad, good] = await Promise.allSettled([draw("<svg", size), draw(square("#c8553d"), size)]);
     expect([bad?.status, good?.status]).toEqual(["rejected", "fulfilled"]);
   });

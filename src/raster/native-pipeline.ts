@@ -1,26 +1,30 @@
 import type { Engine } from "./engine.js";
 import { takeOutput } from "./engine.js";
-import { drawNative } from "./native.js";
+import { drawNative, loadNative } from "./native.js";
 
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /**
- * The native engine for a process that does nothing else: one picture is drawn after the other, and the next one is begun
- * before the last one's pixels are taken, so that a thread draws while this one packs.
+ * Loads the native engine for a process that does nothing else, with a thread that draws one picture after the other while
+ * this one packs. Two drawings at a time are with that thread, so that it goes on to the second one by itself when the first
+ * is done; and the next one is handed to it before the pixels of the first are taken.
  *
- * @param free frees what nobody holds any more: called before a picture is begun, and when the pixels of one are taken.
+ * @param free frees what nobody holds any more: called before a drawing is handed over, and when pixels were taken.
  */
-export function nativePipeline(free: () => void): Engine {
+export async function openNativePipeline(free: () => void): Promise<Engine> {
+  await loadNative();
+  let lastButOne: Promise<void> = Promise.resolve();
   let last: Promise<void> = Promise.resolve();
   const pass = (): void => {}; // hands nothing on: what was drawn must not be held
   const draw: Engine = async (svg, size) => {
-    const drawn = last.then(() => {
+    const drawn = lastButOne.then(() => {
       free();
       return drawNative(svg, size);
     });
+    lastButOne = last;
     last = drawn.then(pass, pass);
     const output = await drawn;
-    await nextTurn(); // the next one is begun first
+    await nextTurn(); // the next one is handed over first
     return takeOutput(output, size);
   };
   return async (svg, size) => {

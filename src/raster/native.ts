@@ -8,6 +8,9 @@ import {
   takeOutput,
 } from "./engine.js";
 
+/** The native renderer: loaded when it is first wanted, since a browser has none. */
+export const loadNative = (): Promise<typeof import("@resvg/resvg-js")> => import("@resvg/resvg-js");
+
 /**
  * Draws on a thread of its own. Of what comes back `pixels` are copied each time that they are read.
  *
@@ -16,7 +19,7 @@ import {
 export async function drawNative(svg: string, size: RenderSize): Promise<EngineOutput> {
   checkRenderSize(size);
   try {
-    const { renderAsync } = await import("@resvg/resvg-js");
+    const { renderAsync } = await loadNative();
     return await renderAsync(svg, { ...engineOptions(size), logLevel: "off" });
   } catch (error) {
     throw renderError(error);

@@ -51,15 +51,16 @@ const clear = (width: number, height: number): PixelImage => {
 
 /** Renders a part of a band of a print that lies on its pixel grid, in pieces where it is wide; RGBA. */
 export async function renderPart(onGrid: Print, part: Box, options: RenderPrintOptions): Promise<PixelImage> {
-  const most = pieceWidth(part.height);
-  if (part.width <= most) return renderWindow(onGrid, part, options);
-  const whole = clear(part.width, part.height);
+  const widest = pieceWidth(part.height);
+  if (part.width <= widest) return renderWindow(onGrid, part, options);
   // Pieces of one width, none much narrower than the others.
-  const piece = Math.ceil(part.width / Math.ceil(part.width / most));
-  for (let x = 0; x < part.width; x += piece) {
-    const width = Math.min(piece, part.width - x);
-    pasteImage(await renderWindow(onGrid, { ...part, x: part.x + x, width }, options), whole, x, 0);
-  }
+  const most = Math.ceil(part.width / Math.ceil(part.width / widest));
+  const pieceAt = (x: number): Promise<PixelImage> =>
+    renderWindow(onGrid, { ...part, x: part.x + x, width: Math.min(most, part.width - x) }, options);
+  const first = await pieceAt(0);
+  const whole = clear(part.width, part.height); // not before it is needed: other bands wait for the renderer, too
+  pasteImage(first, whole, 0, 0);
+  for (let x = most; x < part.width; x += most) pasteImage(await pieceAt(x), whole, x, 0);
   return whole;
 }
 

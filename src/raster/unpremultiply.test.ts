@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { unpremultiply } from "./unpremultiply.js";
 
@@ -31,5 +32,21 @@ describe("unpremultiply", () => {
     const pixel = Uint8Array.of(9, 9, 9, 0);
     unpremultiply(pixel);
     expect([...pixel]).toEqual([0, 0, 0, 0]);
+  });
+
+  it("does with many pixels what it does with each, wherever they lie in memory", () => {
+    const pixel = fc
+      .tuple(fc.constantFrom(0, 1, 128, 254, 255, 255), fc.array(fc.nat(255), { minLength: 3, maxLength: 3 }))
+      .map(([alpha, colours]) => [...colours.map((value) => Math.floor((value * alpha) / 255)), alpha]);
+    fc.assert(
+      fc.property(fc.array(pixel, { maxLength: 23 }), fc.nat(7), (pixels, offset) => {
+        const picture = new Uint8Array(offset + 4 * pixels.length).subarray(offset);
+        picture.set(pixels.flat());
+        unpremultiply(picture);
+        const each = pixels.map((one) => Uint8Array.from(one));
+        for (const one of each) unpremultiply(one);
+        expect([...picture]).toEqual(each.flatMap((one) => [...one]));
+      }),
+    );
   });
 });
