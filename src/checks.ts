@@ -34,6 +34,11 @@ export const aNumber: Check = check(Number.isFinite, "a finite number", "E_NUMBE
 export const aFlag: Check = check((value) => typeof value === "boolean", "true or false");
 export const aFunction: Check = check((value) => typeof value === "function", "a function");
 export const anObject: Check = check(isObject, "an object");
+/** Told by what it does: a signal may come from another realm. */
+export const aSignal: Check = check(
+  (value) => isObject(value) && typeof value.throwIfAborted === "function",
+  "an AbortSignal",
+);
 export const aList: Check = check(Array.isArray, "a list");
 export const bytes: Check = check((value) => value instanceof Uint8Array, "a Uint8Array");
 

@@ -1,8 +1,11 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import * as batch from "../src/batch/index.js";
 import * as board from "../src/board/index.js";
 import * as emit from "../src/emit/index.js";
 import * as repetend from "../src/index.js";
 import * as raster from "../src/raster/index.js";
+import * as testing from "../src/testing/index.js";
 
 const {
   border,
@@ -358,40 +361,152 @@ export const BUILDING_BLOCKS: readonly string[] = [
 ];
 
 const plain = repetend.straight({ name: "Sand", width: 20, height: 20, ground: "#efe6d5", motifs: [] });
-const job = batch.parseJob(
-  '{ "print": { "name": "Sand", "layout": "straight", "width": 20, "height": 20, "motifs": [] }, "emit": { "formats": ["svg"] } }',
-  "sand.json",
-);
+const JOB =
+  '{ "print": { "name": "Sand", "layout": "straight", "width": 20, "height": 20, "motifs": [] }, "emit": { "formats": ["svg"] } }';
+const job = batch.parseJob(JOB, "sand.json");
+const PICTURE = "docs/pictures/sheet-border.png";
+const MODULE = "node_modules/@resvg/resvg-wasm/index_bg.wasm";
+const sandPixels = new Uint8Array(16 * 16 * 3).map((_, at) => [0xef, 0xe6, 0xd5][at % 3] ?? 0);
 const loaded = { path: "sand.json", folder: "/", job: { kind: "job", ...job } };
 const files = { dpi: 25, scale: 1, colourways: [dusk] };
 
 /** The name of a function, the function, and the arguments of a right call. */
 export type RightDoor = readonly [name: string, call: unknown, given: readonly unknown[]];
 
-/** The same for what people call of the other entries; what is written goes into a folder. */
+const grid = pixelGrid(plain, { dpi: 25 });
+const onGrid = repetend.pixelPrint(plain, grid);
+const rgba = (): repetend.PixelImage => ({
+  ...image(),
+  channels: 4,
+  data: new Uint8Array(1024).fill(255),
+  stride: 64,
+});
+const engine: raster.Engine = async (_, { width, height, overscan = 0 }) => {
+  const size = { width: width - 2 * overscan, height: height - 2 * overscan };
+  return { ...size, channels: 4, data: new Uint8Array(size.width * size.height * 4), stride: size.width * 4 };
+};
+const rgb = { kind: "rgb" } as const;
+const png = {
+  width: 16,
+  height: 16,
+  colour: rgb,
+  dpi: { x: 25, y: 25 },
+  texts: { Title: "Sand" },
+  iccName: "sRGB",
+};
+const strips = { compression: "lzw", rowsPerStrip: 4 } as const;
+const tiff = { ...png, texts: { documentName: "Sand" }, ...strips };
+const pieces = async function* () {
+  yield { deflated: Uint8Array.of(3, 0), adler: 1, length: 0 };
+};
+const nothing = async (): Promise<void> => {};
+/** A colour profile's header and nothing else. */
+const icc = (): Uint8Array => {
+  const bytes = Buffer.alloc(132);
+  bytes.writeUInt32BE(132, 0);
+  bytes.write("RGB ", 16, "latin1");
+  bytes.write("acsp", 36, "latin1");
+  return bytes;
+};
+const tilePlan = emit.planTile(plain, { ...files, formats: ["svg", "png"], crop: { width: 9, height: 9 } });
+const garmentPlan = emit.planGarment(sketch, { print: "Shore", garment: "Smock", formats: ["svg"] });
+const band = { y: 0, height: 16, patches: [{ part: 0, from: 0, to: 0, width: 16 }] };
+const choice = {
+  motifs: testing.motifs(),
+  maxMotifs: 2,
+  grounds: ["#efe6d5"],
+  grid: 1,
+  smallest: 12,
+  largest: 40,
+};
+
+/** The same for every function of the other entries; what is read and written lies in a folder. */
 export const rightDoors = (dir: string): readonly RightDoor[] => [
+  ["countPasses", raster.countPasses, [plain]],
+  ["cropImage", raster.cropImage, [image(), { x: 1, y: 1, width: 2, height: 2 }]],
+  ["dropAlpha", raster.dropAlpha, [rgba()]],
+  ["hasTranslucency", raster.hasTranslucency, [plain]],
+  ["inkPlanes", raster.inkPlanes, [plain, { dpi: 25, edges: "hard", scale: 1 }]],
+  ["joinParts", raster.joinParts, [[rgba()], band]],
+  ["openNativePipeline", raster.openNativePipeline, [() => undefined]],
+  ["pasteImage", raster.pasteImage, [image(), { ...image(), data: new Uint8Array(768) }, 0, 0]],
+  ["planBands", raster.planBands, [onGrid, grid]],
+  ["planeInks", raster.planeInks, [plain]],
+  ["planeSource", raster.planeSource, [plain, grid]],
   ["rasterise", raster.rasterise, [DRAWING, { width: 8, height: 8, filters: false }]],
   ["rasterisePrint", raster.rasterisePrint, [plain, { dpi: 25, edges: "soft" }]],
-  ["inkPlanes", raster.inkPlanes, [plain, { dpi: 25, edges: "hard", scale: 1 }]],
-  ["whyNotLinear", raster.whyNotLinear, [plain]],
-  ["hasTranslucency", raster.hasTranslucency, [plain]],
-  ["encodePng", emit.encodePng, [image(), { dpi: { x: 25, y: 25 } }]],
-  ["encodeTiff", emit.encodeTiff, [image(), { dpi: { x: 25, y: 25 } }]],
-  ["slugOf", emit.slugOf, ["Low Tide"]],
-  ["slugsOf", emit.slugsOf, [["Low Tide"]]],
+  ["readImage", raster.readImage, [new Uint8Array(readFileSync(PICTURE))]],
   [
-    "planTile",
-    emit.planTile,
-    [plain, { ...files, formats: ["svg"], edges: "soft", strict: false, length: "5cm" }],
+    "renderBands",
+    raster.renderBands,
+    [plain, grid, { edges: "soft", engine, window: { x: 0, y: 0, width: 9, height: 9 } }],
   ],
+  [
+    "renderNative",
+    raster.renderNative,
+    [DRAWING.replaceAll("2cm", "20"), { width: 20, height: 20, overscan: 1 }],
+  ],
+  [
+    "renderParts",
+    raster.renderParts,
+    [onGrid, raster.planBands(onGrid, grid).tasks[0], { edges: "soft", engine }],
+  ],
+  ["repeatColumns", raster.repeatColumns, [rgba(), 3, 20]],
+  ["streamPlanes", raster.streamPlanes, [raster.planeSource(plain, grid), { edges: "soft", ahead: 1 }]],
+  ["toIndices", raster.toIndices, [rgba(), ["#ffffff"]]],
+  ["wasmEngine", raster.wasmEngine, [readFileSync(MODULE)]],
+  ["wasmRasteriser", raster.wasmRasteriser, [readFileSync(MODULE)]],
+  ["whyNotLinear", raster.whyNotLinear, [plain]],
+  ["codeOf", emit.codeOf, [new Error("no")]],
+  ["compressRows", emit.compressRows, [image(), { ...rgb }]],
+  ["compressStrips", emit.compressStrips, [image(), rgb, strips]],
+  ["emitSeparations", emit.emitSeparations, [plain, { dpi: 25, dir, edges: "hard", trap: 0, full: "high" }]],
   [
     "emitTile",
     emit.emitTile,
     [plain, { ...files, dir, formats: ["svg"], crop: { x: 0, y: 0, width: 9, height: 9 } }],
   ],
-  ["emitSeparations", emit.emitSeparations, [plain, { dpi: 25, dir, edges: "hard", trap: 0, full: "high" }]],
-  ["planJob", batch.planJob, [loaded, { strict: false, out: dir }]],
-  ["makeJob", batch.makeJob, [loaded, { strict: false, out: dir, again: true }]],
+  ["encodePng", emit.encodePng, [image(), { dpi: { x: 25, y: 25 }, texts: { Title: "Sand" } }]],
+  ["encodeTiff", emit.encodeTiff, [image(), { dpi: { x: 25, y: 25 }, texts: { documentName: "Sand" } }]],
+  ["estimateTile", emit.estimateTile, [tilePlan, { ...files, edges: "hard" }, 2]],
+  ["iccSpace", emit.iccSpace, [icc()]],
+  ["isBigTiff", emit.isBigTiff, [tiff]],
+  ["joinPng", emit.joinPng, [png, pieces()]],
+  ["localMaker", emit.localMaker, [engine]],
+  ["makeFolder", emit.makeFolder, [dir]],
+  [
+    "planGarment",
+    emit.planGarment,
+    [
+      sketch,
+      { print: "Shore", garment: "Smock", slug: "smock", dpi: 50, formats: ["svg"], colourways: [dusk] },
+    ],
+  ],
+  ["planSeparations", emit.planSeparations, [plain, { grid }, inks, { underBase: { inks }, format: "png" }]],
+  [
+    "planTile",
+    emit.planTile,
+    [plain, { ...files, formats: ["svg"], edges: "soft", strict: false, length: "5cm" }],
+  ],
+  ["slugOf", emit.slugOf, ["Low Tide"]],
+  ["slugsOf", emit.slugsOf, [["Low Tide"]]],
+  ["streamPng", emit.streamPng, [png, [image()]]],
+  ["streamTiff", emit.streamTiff, [{ write: nothing, patch: nothing }, tiff, [image()]]],
+  ["temporaryPrefix", emit.temporaryPrefix, []],
+  ["toLabPixels", emit.toLabPixels, [image()]],
+  ["usualStripRows", emit.usualStripRows, [{ width: 16, colour: rgb }]],
+  ["writeAtomically", emit.writeAtomically, [join(dir, "sand.txt"), nothing]],
+  ["writeGarment", emit.writeGarment, [garmentPlan, dressed, { dir, engine, finished: [] }]],
+  [
+    "writeSeparations",
+    emit.writeSeparations,
+    [
+      plain,
+      planesOfImage({ ...image(), data: sandPixels }),
+      { dpi: 25, dir, underBase: { choke: 0 }, screen: "ordered" },
+    ],
+  ],
+  ["writeTile", emit.writeTile, [tilePlan, { ...files, dir, engine, formats: ["svg"], finished: [] }]],
   [
     "specSheet",
     board.specSheet,
@@ -442,5 +557,50 @@ export const rightDoors = (dir: string): readonly RightDoor[] => [
       },
     ],
   ],
+  ["buildPrint", batch.buildPrint, [loaded, {}]],
+  ["checkPrintPicture", batch.checkPrintPicture, [plain, { dpi: 25 }]],
   ["checkPrintSeams", batch.checkPrintSeams, [plain, { dpi: 25 }]],
+  ["clearStrays", batch.clearStrays, [dir]],
+  ["estimateJob", batch.estimateJob, [loaded, { strict: false, out: dir, workers: 1 }]],
+  ["findNearest", batch.findNearest, ["wdth", ["width"]]],
+  ["inputsOf", batch.inputsOf, [loaded]],
+  ["jobJsonSchema", batch.jobJsonSchema, []],
+  ["makeJob", batch.makeJob, [loaded, { strict: false, out: dir, again: true }]],
+  ["parseJob", batch.parseJob, [JOB, "sand.json"]],
+  ["planJob", batch.planJob, [loaded, { strict: false, out: dir }]],
+  ["readBytes", batch.readBytes, [PICTURE, 2 ** 20]],
+  ["readJob", batch.readJob, ["examples/saltmarsh/brick.job.json", {}]],
+  ["readJobColourways", batch.readJobColourways, [loaded, {}]],
+  ["readMotif", batch.readMotif, ["examples/saltmarsh/motifs/heron.svg", {}]],
+  ["readText", batch.readText, ["examples/saltmarsh/brick.job.json", 2 ** 20]],
+  ["readVersion", batch.readVersion, []],
+  ["suggest", batch.suggest, ["wdth", ["width"]]],
+  ["allOverPrints", testing.allOverPrints, [{ ...choice, layouts: testing.layouts() }]],
+  ["borderPrints", testing.borderPrints, [{ ...choice, maxBands: 2 }]],
+  ["colourways", testing.colourways, [["#efe6d5"], { by: "trade", apart: 5 }]],
+  ["latticeVector", testing.latticeVector, [print, 1, 2]],
+  ["latticeVectors", testing.latticeVectors, [print, { furthest: 2 }]],
+  ["layouts", testing.layouts, [{ kinds: ["straight", "stepped", "satin"], largestStep: 3, mostEnds: 6 }]],
+  ["motifs", testing.motifs, [{ inks, maxShapes: 2, strokes: true, holes: true, translucent: true }]],
+  ["palettes", testing.palettes, [{ count: { min: 1, max: 2 }, apart: 5 }]],
+  ["prints", testing.prints, [{ ...choice, layouts: testing.layouts(), maxBands: 2 }]],
+  ["windows", testing.windows, [print, { tiles: 2 }]],
+];
+
+/** The functions that {@link rightDoors} has of the other entries. */
+export const OTHER_ENTRIES: readonly Readonly<Record<string, unknown>>[] = [
+  raster,
+  emit,
+  board,
+  batch,
+  testing,
+];
+
+/** Classes, which have tests of their own, and what waits for a server until it is told to end. */
+export const NO_DOORS: readonly string[] = [
+  "BandPool",
+  "BandQueue",
+  "CmykConverter",
+  "TiffSink",
+  "serveBands",
 ];

@@ -3,7 +3,7 @@ import { type Colourway, readColourways } from "../colour/index.js";
 import { nameInput, RepetendError, renameInput } from "../errors.js";
 import { type Motif, motif } from "../motif/index.js";
 import type { Print } from "../repeat/index.js";
-import { aLoadedJob } from "./checks.js";
+import { aLoadedJob, readOptions } from "./checks.js";
 import type { JobPrint } from "./job.js";
 import { makePrint } from "./make-print.js";
 import { type ReadOptions, readBytes, readText } from "./read-file.js";
@@ -65,8 +65,9 @@ export function readDrawingBytes(path: string, signal?: AbortSignal): Promise<Ui
  *
  * @throws `RepetendError` E_READ, E_LIMIT for the file; what `motif` throws for the drawing.
  */
-export async function readMotif(path: string, { signal }: ReadOptions = {}): Promise<Motif> {
-  const bytes = await readDrawingBytes(path, signal);
+export async function readMotif(path: string, options: ReadOptions = {}): Promise<Motif> {
+  readOptions(options, "options");
+  const bytes = await readDrawingBytes(path, options.signal);
   return namingFile(path, () => motif(bytes, { name: basename(path, extname(path)) }));
 }
 
@@ -97,6 +98,7 @@ async function readMotifs(
  */
 export async function buildPrint(loaded: LoadedJob, options: ReadOptions = {}): Promise<Print> {
   aLoadedJob(loaded, "loaded");
+  readOptions(options, "options");
   const motifs = await readMotifs(loaded, options);
   const find = (file: string): Motif => {
     const drawing = motifs.get(resolve(loaded.folder, file));
@@ -116,6 +118,7 @@ export async function readJobColourways(
   options: ReadOptions = {},
 ): Promise<readonly Colourway[]> {
   aLoadedJob(loaded, "loaded");
+  readOptions(options, "options");
   const { job, folder } = loaded;
   return job.colourways === undefined ? [] : readColourwayTable(resolve(folder, job.colourways), options);
 }

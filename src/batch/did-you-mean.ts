@@ -1,3 +1,5 @@
+import { aText, listOf } from "../checks.js";
+
 /** The number of letters to add, drop, change or swap with their neighbour to get from one word to the other. */
 function editDistance(one: string, other: string): number {
   const [a, b] = [[...one], [...other]];
@@ -30,6 +32,8 @@ const LONGEST = 40;
  * `undefined` when none is near.
  */
 export function findNearest(word: string, known: readonly string[]): string | undefined {
+  aText(word, "word");
+  listOf(aText)(known, "known");
   if (word.length > LONGEST) return undefined;
   const ranked = known
     .map((candidate) => ({ candidate, distance: editDistance(word.toLowerCase(), candidate.toLowerCase()) }))

@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { estimateTile, type TileEstimate } from "../emit/index.js";
+import { makeJobOptions } from "./checks.js";
 import type { MakeJobOptions } from "./make-job.js";
 import { prepareJob } from "./plan-job.js";
 import type { LoadedJob } from "./read-job.js";
@@ -24,6 +25,7 @@ export async function estimateJob(
   job: string | LoadedJob,
   options: MakeJobOptions = {},
 ): Promise<TileEstimate> {
+  makeJobOptions(options, "options");
   const prepared = await prepareJob(job, options);
   const { workers = availableParallelism() } = options;
   return estimateTile(prepared.tile, prepared.options, Math.max(1, workers));

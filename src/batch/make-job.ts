@@ -1,6 +1,5 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { anObject } from "../checks.js";
 import {
   AS_DRAWN,
   type BandMaker,
@@ -17,6 +16,7 @@ import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
 import { BandQueue } from "./band-queue.js";
+import { makeJobOptions } from "./checks.js";
 import { checkRoom } from "./disk-room.js";
 import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./finished.js";
 import { dressGarments, writeGarments } from "./make-garments.js";
@@ -215,7 +215,7 @@ async function makeFiles(
  * ```
  */
 export async function makeJob(job: string | LoadedJob, options: MakeJobOptions = {}): Promise<Manifest> {
-  anObject(options, "options");
+  makeJobOptions(options, "options");
   const { onProgress, again = false } = options;
   const prepared = await prepareJob(job, options);
   const { out, plan, keys } = prepared;

@@ -1,5 +1,4 @@
 import { join, resolve } from "node:path";
-import { anObject } from "../checks.js";
 import type { Colourway } from "../colour/index.js";
 import {
   type PlannedFile,
@@ -18,7 +17,7 @@ import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
 import { type PlannedBoards, planBoards } from "./board-files.js";
 import { buildPrint, naming, readJobColourways } from "./build-print.js";
-import { aLoadedJob } from "./checks.js";
+import { aLoadedJob, planJobOptions } from "./checks.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
 import { keepInputs } from "./keep-inputs.js";
@@ -114,7 +113,7 @@ function planFilms(
 /** Reads everything that a job names and works out its files. */
 export async function prepareJob(job: string | LoadedJob, options: PlanJobOptions): Promise<PreparedJob> {
   if (typeof job !== "string") aLoadedJob(job, "job");
-  anObject(options, "options");
+  planJobOptions(options, "options");
   const reading = options.signal === undefined ? {} : { signal: options.signal };
   const loaded = typeof job === "string" ? await readJob(job, reading) : job;
   const out = options.out ?? join(loaded.folder, "out");

@@ -1,8 +1,9 @@
-import { anObject } from "../checks.js";
 import type { PixelImage } from "../image/index.js";
 import { type Engine, rasterisePrint } from "../raster/index.js";
+import { aPrint } from "../repeat/checks.js";
 import { type Print, pixelGrid } from "../repeat/index.js";
 import { checkSeams, type SeamReport } from "../seam/index.js";
+import { printSeamsOptions } from "./checks.js";
 import { holdAgainstPrint } from "./hold-against-print.js";
 
 /** Seams are checked on a picture of about this many pixels. */
@@ -43,7 +44,8 @@ function seamDpi(print: Print, asked: number): number {
  * @throws `RepetendError` E_NUMBER for the resolution, E_RENDER when the renderer fails.
  */
 export async function checkPrintPicture(print: Print, options: PrintSeamsOptions): Promise<CheckedPrint> {
-  anObject(options, "options");
+  aPrint(print, "print");
+  printSeamsOptions(options, "options");
   const dpi = seamDpi(print, options.dpi);
   const image = await rasterisePrint(print, { ...options, dpi });
   const report = checkSeams(image, { layout: print.kind === "border" ? "border" : "straight" });

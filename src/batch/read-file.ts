@@ -1,3 +1,4 @@
+import { aNumber, aSignal, aText, maybe } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { readWithin } from "../raster/read-within.js";
 
@@ -14,7 +15,10 @@ export interface ReadOptions {
  * @param signal stops waiting for a pipe.
  * @throws `RepetendError` E_READ when it cannot be read, E_LIMIT when it is larger than the limit.
  */
-export function readBytes(path: string, limit: number, signal?: AbortSignal): Promise<Uint8Array> {
+export async function readBytes(path: string, limit: number, signal?: AbortSignal): Promise<Uint8Array> {
+  aText(path, "path");
+  aNumber(limit, "limit");
+  maybe(aSignal)(signal, "signal");
   return readWithin(path, limit, signal);
 }
 

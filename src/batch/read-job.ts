@@ -1,7 +1,9 @@
 import { dirname, resolve } from "node:path";
 import * as v from "valibot";
 import { type Document, isMap, isNode, isPair, isScalar, LineCounter, parseDocument, visit } from "yaml";
+import { aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { readOptions } from "./checks.js";
 import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
 import { JOB_SCHEMA } from "./job-schema.js";
@@ -132,6 +134,8 @@ function explain(
  * accepted.
  */
 export function parseJob(text: string, input: string): Job {
+  aText(text, "text");
+  aText(input, "input");
   const { document, lines, data } = parseText(text, input);
   const result = v.safeParse(JOB_SCHEMA, data, { abortEarly: true, abortPipeEarly: true });
   if (result.success) return result.output;
@@ -155,7 +159,8 @@ export function parseJob(text: string, input: string): Job {
  * job.print.name; // "Saltmarsh border"
  * ```
  */
-export async function readJob(path: string, { signal }: ReadOptions = {}): Promise<LoadedJob> {
-  const text = await readText(path, BYTE_LIMIT, signal);
+export async function readJob(path: string, options: ReadOptions = {}): Promise<LoadedJob> {
+  readOptions(options, "options");
+  const text = await readText(path, BYTE_LIMIT, options.signal);
   return { path, folder: resolve(dirname(path)), job: parseJob(text, path) };
 }

@@ -1,5 +1,6 @@
 import { readdir, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
+import { aText } from "../checks.js";
 import { codeOf, temporaryPrefix } from "../emit/index.js";
 
 /** A temporary of another machine is left alone for a day: its process may still be at work. */
@@ -36,6 +37,7 @@ async function isStray(folder: string, name: string): Promise<boolean> {
  * @returns the names that were removed, in order.
  */
 export async function clearStrays(folder: string): Promise<readonly string[]> {
+  aText(folder, "folder");
   const names = await readdir(folder).catch((): string[] => []);
   const removed: string[] = [];
   for (const name of names.filter((one) => one.startsWith(".repetend-")).sort()) {

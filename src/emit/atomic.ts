@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { type FileHandle, mkdir, open, rename, rm, stat } from "node:fs/promises";
 import { hostname } from "node:os";
 import { dirname, join, resolve } from "node:path";
+import { aFunction, aText } from "../checks.js";
 import { RepetendError } from "../errors.js";
 
 /** What a file that was written holds. */
@@ -120,6 +121,8 @@ export async function writeAtomically(
   path: string,
   write: (sink: FileSink) => Promise<void>,
 ): Promise<WrittenFile> {
+  aText(path, "path");
+  aFunction(write, "write");
   try {
     const { temporary, handle } = await openTemporary(path);
     try {
@@ -191,6 +194,7 @@ async function makeAll(path: string): Promise<void> {
  * @throws `RepetendError` E_WRITE with the path, where the file system refuses.
  */
 export async function makeFolder(path: string): Promise<void> {
+  aText(path, "path");
   try {
     await makeAll(resolve(path));
   } catch (error) {

@@ -1,3 +1,4 @@
+import { aFunction, maybe } from "../checks.js";
 import type { Engine } from "../raster/index.js";
 import { type BandWork, type MadeBands, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
 
@@ -24,6 +25,7 @@ const AT_ONCE = 2;
 
 /** Makes bands in this process. */
 export function localMaker(engine?: Engine): BandMaker {
+  maybe(aFunction)(engine, "engine");
   const prepared: PreparedWork[] = [];
   const prepare = (work: BandWork): PreparedWork => {
     const known = prepared.find((one) => one.work === work) ?? prepareWork(work);

@@ -1,3 +1,4 @@
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { plainRgb } from "./convert-colour.js";
 
@@ -44,6 +45,7 @@ const bend = (share: number): number =>
  * ```
  */
 export function toLabPixels(image: PixelImage): PixelImage {
+  anImage(image, "image");
   const { width, height, dpi } = image;
   const rgb = plainRgb(image, "Lab");
   const data = new Uint8Array(rgb.length);

@@ -2,9 +2,11 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { RepetendError } from "../errors.js";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { readWithin } from "../raster/read-within.js";
 import { codeOf } from "./atomic.js";
+import { aProfile } from "./checks.js";
 import { checkIcc } from "./icc.js";
 
 const WHITE: PixelImage = { width: 1, height: 1, channels: 3, data: Uint8Array.of(255, 255, 255), stride: 3 };
@@ -99,6 +101,7 @@ export class CmykConverter {
    * that cannot be used; E_WRITE where no temporary file can be written.
    */
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {
+    aProfile(profile, "profile");
     const icc = await readProfile(profile);
     checkIcc(icc, "CMYK");
     const isTemporary = typeof profile !== "string";
@@ -119,6 +122,7 @@ export class CmykConverter {
    * @throws `RepetendError` E_FORMAT for pixels with alpha, or grey; E_IMAGE for bytes that do not fit the size.
    */
   async convert(image: PixelImage): Promise<PixelImage> {
+    anImage(image, "image");
     const { width, height, dpi } = image;
     const plain = plainRgb(image, "CMYK");
     const { default: sharp } = await import("sharp");

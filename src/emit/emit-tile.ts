@@ -1,11 +1,12 @@
 import { join } from "node:path";
 import type { Note } from "../errors.js";
+import { aSide } from "../image/checks.js";
 import { type Engine, planBands } from "../raster/index.js";
 import { field, type Print, pixelPrint, recolour, tile } from "../repeat/index.js";
 import { makeFolder, writeAtomically } from "./atomic.js";
 import { type BandMaker, localMaker } from "./band-maker.js";
 import { checkWriting } from "./check-writing.js";
-import { emitTileOptions } from "./checks.js";
+import { aTilePlan, emitTileOptions, tilePlanOptions } from "./checks.js";
 import { CmykConverter, readProfile } from "./convert-colour.js";
 import type { ManifestFile } from "./manifest.js";
 import type { PictureStyle } from "./tile-picture.js";
@@ -109,6 +110,9 @@ export async function estimateTile(
   options: TilePlanOptions,
   atOnce: number,
 ): Promise<TileEstimate> {
+  aTilePlan(plan, "plan");
+  tilePlanOptions(options, "options");
+  aSide(atOnce, "atOnce");
   const { close, ...profile } = await openProfile(options);
   try {
     const writing = { plan, edges: options.edges ?? "soft", style: styleOf(plan, options, profile) };
@@ -126,6 +130,8 @@ export async function estimateTile(
 
 /** Writes a planned tile. What can be known before anything is drawn is refused before anything is made. */
 export async function writeTile(plan: TilePlan, options: EmitTileOptions): Promise<EmittedTile> {
+  aTilePlan(plan, "plan");
+  emitTileOptions(options, "options");
   const { dir, engine, signal, edges = "soft", onProgress, onFile, finished = [] } = options;
   signal?.throwIfAborted();
   const known = new Map(finished.map((one) => [one.path, one]));

@@ -1,11 +1,13 @@
 import { join } from "node:path";
 import type { Colourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
+import { aDressed, aSketch } from "../garment/checks.js";
 import { type Dressed, recolourDressed, type Sketch, writeDressed } from "../garment/index.js";
 import type { PixelImage } from "../image/index.js";
 import { type Engine, renderNative } from "../raster/index.js";
 import { solvePixels } from "../units/index.js";
 import { type FileSink, writeAtomically } from "./atomic.js";
+import { aGarmentPlan, garmentPlanOptions, writeGarmentOptions } from "./checks.js";
 import type { TileProgress } from "./emit-tile.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
 import { streamPng } from "./png.js";
@@ -44,6 +46,8 @@ const PIXEL_LIMIT = 2 ** 28;
  * @throws `RepetendError` E_NUMBER for the resolution; E_TOO_LARGE for more than 2^28 pixels.
  */
 export function planGarment(sketch: Sketch, options: GarmentPlanOptions): GarmentPlan {
+  aSketch(sketch, "sketch");
+  garmentPlanOptions(options, "options");
   const { print, garment, dpi = DEFAULT_DPI, formats = ["svg", "png"], colourways = [] } = options;
   const slug = options.slug ?? slugOf(garment);
   const { width, height, x, y } = solvePixels({ width: sketch.width, height: sketch.height, dpi });
@@ -102,10 +106,14 @@ function* cutRows(image: PixelImage): Generator<PixelImage> {
  * @throws `RepetendError` E_RENDER when the renderer fails; E_WRITE when a file cannot be written.
  */
 export async function writeGarment(
-  { pixels, files }: GarmentPlan,
+  plan: GarmentPlan,
   dressed: Dressed,
   options: WriteGarmentOptions,
 ): Promise<readonly ManifestFile[]> {
+  aGarmentPlan(plan, "plan");
+  aDressed(dressed, "dressed");
+  writeGarmentOptions(options, "options");
+  const { pixels, files } = plan;
   const { dir, engine = renderNative, onProgress, onFile, signal, finished = [] } = options;
   const known = new Map(finished.map((one) => [one.path, one]));
   const written: ManifestFile[] = [];

@@ -1,3 +1,4 @@
+import { bytes as aProfilesBytes } from "../checks.js";
 import { RepetendError } from "../errors.js";
 
 /** The colour spaces of profiles that pictures are written with. */
@@ -29,6 +30,7 @@ const refuse = (problem: string, value: string, accepted: string): RepetendError
  * ```
  */
 export function iccSpace(bytes: Uint8Array): string {
+  aProfilesBytes(bytes, "bytes");
   const stated = bytes.length < 4 ? 0 : new DataView(bytes.buffer, bytes.byteOffset).getUint32(0);
   if (bytes.length < LEAST_BYTES || signature(bytes, 36) !== "acsp") {
     throw refuse("this is no colour profile", `${bytes.length} bytes`, "the bytes of an ICC profile");

@@ -80,6 +80,15 @@ export function pngChunk(name: string, ...parts: readonly Uint8Array[]): Uint8Ar
 
 function checkHeader(header: PngHeader): void {
   for (const side of ["width", "height"] as const) checkSide("PNG", side, header[side], PNG_LIMIT);
+  for (const axis of ["x", "y"] as const) {
+    const dpi = header.dpi?.[axis];
+    if (dpi === undefined || (dpi >= 0 && dpi <= PNG_LIMIT * 0.0254)) continue;
+    throw new RepetendError("E_FORMAT", "a PNG cannot state this resolution", {
+      where: `dpi.${axis}`,
+      value: String(dpi),
+      accepted: `dots per inch, at most ${Math.floor(PNG_LIMIT * 0.0254)}`,
+    });
+  }
   if (header.colour.kind === "palette") {
     const { entries } = header.colour;
     checkPaletteSize("PNG", entries);

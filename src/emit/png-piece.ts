@@ -1,6 +1,8 @@
 import { constants } from "node:zlib";
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { dropAlpha } from "../raster/index.js";
+import { aPngColour } from "./checks.js";
 import { adler32 } from "./checksum.js";
 import { filterRows } from "./png-filter.js";
 import { flatBytes, isFlat, packFlat } from "./png-flat.js";
@@ -53,9 +55,12 @@ function rowsOf(band: PixelImage, colour: PngColour, buffers: RowBuffers): Filte
  * Filters and compresses a band of whole rows, in the background. The band itself is not held meanwhile.
  *
  * @param band of the channels that the kind of colour has; for RGB, RGBA too, whose alpha is left out.
- * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour.
+ * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_ARGUMENT for values of a wrong
+ * kind.
  */
 export async function compressRows(band: PixelImage, colour: PngColour): Promise<PngPiece> {
+  anImage(band, "band");
+  aPngColour(colour, "colour");
   return compressRowsWith({ buffers: new RowBuffers(), zlib: zlibApart }, band, colour);
 }
 

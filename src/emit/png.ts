@@ -2,6 +2,7 @@ import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
+import { aPngHeader, aPngPiece, aSeries } from "./checks.js";
 import { joinAdler32 } from "./checksum.js";
 import { type PngColour, type PngHeader, pngChunk, pngStart } from "./png-format.js";
 import { compressRows, PIECES_END, type PngPiece } from "./png-piece.js";
@@ -13,8 +14,22 @@ export const PNG_ZLIB_START: Uint8Array = Uint8Array.of(0x78, 0x9c);
 export const pngChecksum = (value: number): Uint8Array =>
   Uint8Array.of(value >>> 24, (value >>> 16) & 255, (value >>> 8) & 255, value & 255);
 
-/** A PNG from pieces that were compressed apart: start, one IDAT a piece, end. */
-export async function* joinPng(
+/**
+ * A PNG from pieces that were compressed apart: start, one IDAT a piece, end.
+ *
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT, E_COLOUR for what a PNG cannot hold; E_ARGUMENT for values of
+ * a wrong kind.
+ */
+export function joinPng(
+  header: PngHeader,
+  pieces: AsyncIterable<PngPiece>,
+): AsyncGenerator<Uint8Array, void, undefined> {
+  aPngHeader(header, "header");
+  aSeries(pieces, "pieces");
+  return writePieces(header, pieces);
+}
+
+async function* writePieces(
   header: PngHeader,
   pieces: AsyncIterable<PngPiece>,
 ): AsyncGenerator<Uint8Array, void, undefined> {
@@ -22,6 +37,7 @@ export async function* joinPng(
   let adler = 1;
   let start: readonly Uint8Array[] = [PNG_ZLIB_START];
   for await (const piece of pieces) {
+    aPngPiece(piece, "pieces");
     adler = joinAdler32(adler, piece.adler, piece.length);
     yield pngChunk("IDAT", ...start, piece.deflated);
     start = [];
@@ -38,6 +54,7 @@ async function* compressBands(
   let rows = 0;
   let waiting: Promise<PngPiece> | undefined;
   for await (const band of bands) {
+    anImage(band, "bands");
     rows += band.height;
     if (band.width !== header.width || rows > header.height) {
       throw new RepetendError("E_IMAGE", "the bands do not fit the picture", {
@@ -70,6 +87,8 @@ export function streamPng(
   header: PngHeader,
   bands: AsyncIterable<PixelImage> | Iterable<PixelImage>,
 ): AsyncGenerator<Uint8Array, void, undefined> {
+  aPngHeader(header, "header");
+  aSeries(bands, "bands");
   return joinPng(header, compressBands(header, bands));
 }
 

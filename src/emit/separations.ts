@@ -1,5 +1,7 @@
 import { join } from "node:path";
+import { aText, listOf } from "../checks.js";
 import { type Note, RepetendError } from "../errors.js";
+import { inkPlanes } from "../image/checks.js";
 import {
   coverageOf,
   type InkCoverage,
@@ -24,7 +26,7 @@ import { makeFolder } from "./atomic.js";
 import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
 import { type BandWork, prepareWork } from "./band-work.js";
 import { checkSide } from "./check-picture.js";
-import { emitSeparationsOptions } from "./checks.js";
+import { aPlanGrid, emitSeparationsOptions, planSeparationsOptions } from "./checks.js";
 import type { ManifestFile, PlannedFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
 import { slugOf } from "./slug.js";
@@ -95,8 +97,13 @@ export function planSeparations(
   print: Print,
   tile: Pick<TilePlan, "grid">,
   inks: readonly string[],
-  { underBase, format = "png" }: Pick<SeparationOptions, "underBase" | "format">,
+  options: Pick<SeparationOptions, "underBase" | "format">,
 ): readonly PlannedFile[] {
+  aPrint(print, "print");
+  aPlanGrid(tile, "tile");
+  listOf(aText)(inks, "inks");
+  planSeparationsOptions(options, "options");
+  const { underBase, format = "png" } = options;
   const { grid } = tile;
   const slug = slugOf(print.name);
   const digits = Math.max(2, String(inks.length).length);
@@ -179,6 +186,9 @@ export async function writeSeparations(
   planes: InkPlanes,
   options: EmitSeparationsOptions,
 ): Promise<readonly ManifestFile[]> {
+  aPrint(print, "print");
+  inkPlanes(planes, "planes");
+  emitSeparationsOptions(options, "options");
   const { dir, signal, onFile, finished = [] } = options;
   const { full = "high", format = "png", compression = "deflate" } = options;
   const films = planFilms(print, planes, options);

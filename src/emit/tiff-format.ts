@@ -1,5 +1,6 @@
 import { RepetendError } from "../errors.js";
 import { checkPaletteSize, checkSide } from "./check-picture.js";
+import { aTiffHeader, aTiffRow } from "./checks.js";
 import { checkIcc, type IccSpace } from "./icc.js";
 import { toRational } from "./tiff-rational.js";
 
@@ -96,6 +97,7 @@ export function isPredicted({ colour, compression }: Pick<TiffHeader, "colour" |
 
 /** Rows a strip has where nobody asks for another number: as many as fill 256 KiB before compression, at least one. */
 export function usualStripRows(header: Pick<TiffHeader, "width" | "colour">): number {
+  aTiffRow(header, "header");
   return Math.max(1, Math.floor(USUAL_STRIP / tiffRowBytes(header)));
 }
 
@@ -126,8 +128,9 @@ const STRIP_ROOM = 96;
  * ```
  */
 export function isBigTiff(header: TiffHeader): boolean {
+  aTiffHeader(header, "header");
   const pixels = tiffRowBytes(header) * header.height * WORST[header.compression];
-  const words = Object.values(header.texts ?? {}).reduce((sum, text) => sum + 3 * text.length, 0);
+  const words = Object.values(header.texts ?? {}).reduce((sum, text = "") => sum + 3 * text.length, 0);
   const around = DIRECTORY_ROOM + STRIP_ROOM * countStrips(header) + words + (header.icc?.length ?? 0);
   return pixels + around > TIFF_LIMIT;
 }
@@ -156,6 +159,7 @@ function checkPalette(entries: readonly string[]): void {
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_FORMAT or E_COLOUR.
  */
 export function checkTiffHeader(header: TiffHeader): void {
+  aTiffHeader(header, "header");
   for (const side of ["width", "height", "rowsPerStrip"] as const) {
     checkSide("TIFF", side, header[side], TIFF_LIMIT);
   }
@@ -178,7 +182,7 @@ export function checkTiffHeader(header: TiffHeader): void {
     }
   }
   for (const [name, text] of Object.entries(header.texts ?? {})) {
-    if (text.includes("\0")) {
+    if (text?.includes("\0")) {
       throw new RepetendError("E_FORMAT", "a TIFF cannot hold a text with a NUL character", {
         where: `texts.${name}`,
         value: text,

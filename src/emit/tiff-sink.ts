@@ -1,5 +1,7 @@
+import { anObject, bytes, listOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import type { FileSink } from "./atomic.js";
+import { aSink } from "./checks.js";
 import { tiffAlignment, tiffDirectory } from "./tiff-directory.js";
 import { checkTiffHeader, countStrips, isBigTiff, TIFF_LIMIT, type TiffHeader } from "./tiff-format.js";
 
@@ -25,6 +27,8 @@ export class TiffSink {
    * @param options - `isBig`: whether to write BigTIFF. Default: as {@link isBigTiff} says of the header.
    */
   constructor(sink: FileSink, options: { readonly isBig?: boolean } = {}) {
+    aSink(sink, "sink");
+    anObject(options, "options");
     this.#sink = sink;
     this.#wanted = options;
   }
@@ -43,6 +47,7 @@ export class TiffSink {
 
   /** Writes strips, in order. */
   async add(strips: readonly Uint8Array[]): Promise<void> {
+    listOf(bytes)(strips, "strips");
     for (const strip of strips) {
       await this.#align();
       this.#offsets.push(this.#at);

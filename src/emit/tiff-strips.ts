@@ -1,5 +1,7 @@
+import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { checkSide } from "./check-picture.js";
+import { aTiffColour, storedStrips } from "./checks.js";
 import { encodeLzw } from "./lzw.js";
 import { isPredicted, TIFF_LIMIT, type TiffColour, type TiffHeader } from "./tiff-format.js";
 import { checkTiffPixels, tiffRows } from "./tiff-rows.js";
@@ -33,11 +35,14 @@ async function compressStrip(
  * @throws `RepetendError` E_IMAGE when the band's channels or bytes do not fit the kind of colour; E_SIZE or
  * E_TOO_LARGE for a number of rows that no strip has.
  */
-export function compressStrips(
+export async function compressStrips(
   band: PixelImage,
   colour: TiffColour,
   stored: Pick<TiffHeader, "compression" | "rowsPerStrip">,
 ): Promise<readonly Uint8Array[]> {
+  anImage(band, "band");
+  aTiffColour(colour, "colour");
+  storedStrips(stored, "stored");
   return compressStripsBy(zlibApart, band, colour, stored);
 }
 

@@ -1,8 +1,9 @@
-import { anObject } from "../checks.js";
+import { anObject, maybe } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import type { FileSink } from "./atomic.js";
+import { aSeries, aSink, aTiffColour, aTiffHeader } from "./checks.js";
 import {
   type TiffColour,
   type TiffCompression,
@@ -42,6 +43,7 @@ async function* alignBands(
   let rows = 0;
   let rest: PixelImage | undefined;
   for await (const band of bands) {
+    anImage(band, "bands");
     rows += band.height;
     if (band.width !== header.width || rows > header.height) {
       throw new RepetendError("E_IMAGE", "the bands do not fit the picture", {
@@ -96,6 +98,9 @@ export async function streamTiff(
   header: TiffHeader,
   bands: AsyncIterable<PixelImage> | Iterable<PixelImage>,
 ): Promise<void> {
+  aSink(sink, "sink");
+  aTiffHeader(header, "header");
+  aSeries(bands, "bands");
   const file = new TiffSink(sink);
   await file.start(header);
   let waiting: Promise<readonly Uint8Array[]> | undefined;
@@ -170,6 +175,7 @@ export async function encodeTiff(image: PixelImage, options: EncodeTiffOptions =
   anImage(image, "image");
   anObject(options, "options");
   const dpi = options.dpi ?? image.dpi;
+  maybe(aTiffColour)(options.colour, "options.colour");
   const colour = options.colour ?? COLOUR_OF_CHANNELS[image.channels];
   const header: TiffHeader = {
     width: image.width,

@@ -22,6 +22,13 @@ export const aCount: Check = check(
   "E_IMAGE",
 );
 
+/** A count of pixels that is not 0. */
+export const aSide: Check = check(
+  (value) => Number.isSafeInteger(value) && Number(value) >= 1,
+  "a whole number, 1 or more",
+  "E_IMAGE",
+);
+
 /** The canvas of a browser clamps its bytes; they are bytes all the same. */
 const someBytes = check(
   (value) => value instanceof Uint8Array || value instanceof Uint8ClampedArray,

@@ -1,4 +1,6 @@
+import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import { aPixelGrid, aPrint } from "../repeat/checks.js";
 import type { PixelGrid, Print } from "../repeat/index.js";
 import { commonDivisor } from "../units/ratio.js";
 
@@ -177,14 +179,36 @@ function planRows({ cell, tile, offset }: PixelGrid): BandPlan {
   return { ...tile, unit, strip: unit, tasks };
 }
 
+/** Refuses a grid whose cells do not fill its tile in whole pixels: no `pixelGrid` has made it. */
+function checkWhole({ cell, tile, offset }: PixelGrid): void {
+  const columns = tile.width / cell.width;
+  const block = cell.height / columns;
+  const whole =
+    offset.y > 0
+      ? [columns, block, offset.y / block]
+      : offset.x > 0
+        ? [tile.height / cell.height, offset.x]
+        : [];
+  if (whole.every(Number.isInteger)) return;
+  throw new RepetendError("E_SIZE", "the cells of a pixel grid do not fill its tile", {
+    where: "grid",
+    value: `${cell.width} x ${cell.height} px in ${tile.width} x ${tile.height} px`,
+    accepted: "the print's own, from pixelGrid()",
+  });
+}
+
 /**
  * Cuts a tile into bands, and finds what has to be rendered for them: a half-drop's or brick's pixels stand in it several
  * times, and bands of a border with a short period many times. Whole pixels were solved so that these copies are exact.
  * The plan depends on the print and its pixels alone, so that bytes are the same everywhere.
  *
  * @param onGrid the print on its pixel grid.
+ * @throws `RepetendError` E_SIZE for a grid that is not the print's; E_ARGUMENT, E_NUMBER for values of a wrong kind.
  */
 export function planBands(onGrid: Print, grid: PixelGrid): BandPlan {
+  aPrint(onGrid, "onGrid");
+  aPixelGrid(grid, "grid");
+  checkWhole(grid);
   const { tile, offset } = grid;
   if (offset.y > 0) return planColumns(grid);
   if (offset.x > 0) return planRows(grid);

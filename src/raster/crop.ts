@@ -1,15 +1,40 @@
+import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import { aCount } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
+import { anRgbaImage, aWholeImage, checkInside } from "./checks.js";
 
-/** A part of a picture, in whole pixels inside it, as a view: the bytes are shared, only the stride stays. */
-export function cropImage(image: PixelImage, { x, y, width, height }: Box): PixelImage {
+/**
+ * A part of a picture, in whole pixels inside it, as a view: the bytes are shared, only the stride stays.
+ *
+ * @throws `RepetendError` E_IMAGE for a part that leaves the picture, E_ARGUMENT for values of a wrong kind.
+ */
+export function cropImage(image: PixelImage, part: Box): PixelImage {
+  aWholeImage(image, "image");
+  checkInside(image, part);
+  const { x, y, width, height } = part;
   const start = y * image.stride + x * image.channels;
   const end = start + (height - 1) * image.stride + width * image.channels;
   return { ...image, width, height, data: image.data.subarray(start, end) };
 }
 
-/** Copies a picture into a larger one of the same channels, its upper left corner at (x, y). */
+/**
+ * Copies a picture into a larger one of the same channels, its upper left corner at (x, y).
+ *
+ * @throws `RepetendError` E_IMAGE for a picture that does not fit there, E_ARGUMENT for values of a wrong kind.
+ */
 export function pasteImage(image: PixelImage, into: PixelImage, x: number, y: number): void {
+  aWholeImage(image, "image");
+  aWholeImage(into, "into");
+  aCount(x, "x");
+  aCount(y, "y");
+  if (image.width === 0 || image.height === 0) return;
+  checkInside(into, { x, y, width: image.width, height: image.height });
+  if (image.channels !== into.channels) {
+    throw new RepetendError("E_IMAGE", "the pictures have not the same channels", {
+      value: `${image.channels} channels into ${into.channels}`,
+    });
+  }
   const used = image.width * image.channels;
   for (let row = 0; row < image.height; row++) {
     const from = row * image.stride;
@@ -17,8 +42,13 @@ export function pasteImage(image: PixelImage, into: PixelImage, x: number, y: nu
   }
 }
 
-/** The colours of an RGBA picture without their alpha, for pictures that are opaque all over. */
+/**
+ * The colours of an RGBA picture without their alpha, for pictures that are opaque all over.
+ *
+ * @throws `RepetendError` E_IMAGE for another picture, E_ARGUMENT for a value of a wrong kind.
+ */
 export function dropAlpha(image: PixelImage): PixelImage {
+  anRgbaImage(image, "image");
   const { width, height } = image;
   const data = new Uint8Array(width * height * 3);
   let to = 0;

@@ -1,6 +1,8 @@
 export { BARE } from "../image/index.js";
 
+import { aText, listOf } from "../checks.js";
 import type { PixelImage } from "../image/index.js";
+import { anRgbaImage } from "./checks.js";
 
 /** RGBA as one number, for looking up. */
 const keyOf = (entry: string): number => Number.parseInt(entry.slice(1).padEnd(8, "f"), 16);
@@ -10,8 +12,11 @@ const keyOf = (entry: string): number => Number.parseInt(entry.slice(1).padEnd(8
  * `undefined` when a pixel has a colour that is not among them.
  *
  * @param entries at most 256, all different.
+ * @throws `RepetendError` E_IMAGE for a picture that is not RGBA, E_ARGUMENT for values of a wrong kind.
  */
 export function toIndices(image: PixelImage, entries: readonly string[]): PixelImage | undefined {
+  anRgbaImage(image, "image");
+  listOf(aText)(entries, "entries");
   const places = new Map(entries.map((entry, place) => [keyOf(entry), place]));
   const { width, height, data: pixels } = image;
   const data = new Uint8Array(width * height);

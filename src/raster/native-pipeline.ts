@@ -1,3 +1,4 @@
+import { aFunction } from "../checks.js";
 import type { Engine } from "./engine.js";
 import { takeOutput } from "./engine.js";
 import { drawNative, loadNative } from "./native.js";
@@ -10,8 +11,10 @@ const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(reso
  * is done; and the next one is handed to it before the pixels of the first are taken.
  *
  * @param free frees what nobody holds any more: called before a drawing is handed over, and when pixels were taken.
+ * @throws `RepetendError` E_ARGUMENT for a value of a wrong kind.
  */
 export async function openNativePipeline(free: () => void): Promise<Engine> {
+  aFunction(free, "free");
   await loadNative();
   let lastButOne: Promise<void> = Promise.resolve();
   let last: Promise<void> = Promise.resolve();

@@ -1,4 +1,6 @@
+import { aText } from "../checks.js";
 import type { PixelImage } from "../image/index.js";
+import { aRenderSize } from "./checks.js";
 import {
   checkRenderSize,
   type EngineOutput,
@@ -17,6 +19,8 @@ export const loadNative = (): Promise<typeof import("@resvg/resvg-js")> => impor
  * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
  */
 export async function drawNative(svg: string, size: RenderSize): Promise<EngineOutput> {
+  aText(svg, "svg");
+  aRenderSize(size, "size");
   checkRenderSize(size);
   try {
     const { renderAsync } = await loadNative();
@@ -30,7 +34,7 @@ export async function drawNative(svg: string, size: RenderSize): Promise<EngineO
  * The native engine: renders on a thread of its own, so that the event loop stays free (a tight loop of renders would
  * also keep every picture until it ends).
  *
- * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER.
+ * @throws `RepetendError` E_SIZE, E_TOO_LARGE, E_RENDER; E_ARGUMENT for values of a wrong kind.
  */
 export async function renderNative(svg: string, size: RenderSize): Promise<PixelImage> {
   return takeOutput(await drawNative(svg, size), size);

@@ -8,7 +8,7 @@ import {
   type PlaneBand,
   readCodes,
 } from "../image/index.js";
-import { aPrint } from "../repeat/checks.js";
+import { aPixelGrid, aPrint } from "../repeat/checks.js";
 import {
   inksOf,
   type PixelGrid,
@@ -19,7 +19,7 @@ import {
   recolour,
 } from "../repeat/index.js";
 import { type BandPlan, type BandTask, planBands } from "./band-plan.js";
-import { renderOptions } from "./checks.js";
+import { aPlaneSource, renderOptions, streamOptions } from "./checks.js";
 import { whyNotLinear } from "./linear.js";
 import { narrowPrint, planPasses } from "./plane-passes.js";
 import { joinParts, type RenderPrintOptions, renderParts } from "./print-bands.js";
@@ -70,8 +70,14 @@ export interface PlaneSource {
   readonly plan: BandPlan;
 }
 
-/** Makes a print ready for its ink planes. */
+/**
+ * Makes a print ready for its ink planes.
+ *
+ * @throws `RepetendError` E_SIZE for a grid that is not the print's; E_ARGUMENT, E_NUMBER for values of a wrong kind.
+ */
 export function planeSource(print: Print, grid: PixelGrid): PlaneSource {
+  aPrint(print, "print");
+  aPixelGrid(grid, "grid");
   const drawn = inksOf(print).map((use) => use.ink);
   const ground = print.ground ?? findFree(drawn);
   const onGrid = { ...pixelPrint(print, grid), ground };
@@ -146,9 +152,18 @@ export interface StreamPlanesOptions extends RenderPrintOptions {
  * @returns the bands of each task; those of all tasks fill the tile.
  * @throws `RepetendError` E_RENDER when the renderer fails.
  */
-export async function* streamPlanes(
+export function streamPlanes(
   source: PlaneSource,
   options: StreamPlanesOptions = {},
+): AsyncGenerator<readonly PlaneBand[], void, undefined> {
+  aPlaneSource(source, "source");
+  streamOptions(options, "options");
+  return weighTasks(source, options);
+}
+
+async function* weighTasks(
+  source: PlaneSource,
+  options: StreamPlanesOptions,
 ): AsyncGenerator<readonly PlaneBand[], void, undefined> {
   const { tasks = source.plan.tasks, ahead = AHEAD } = options;
   let done = 0;

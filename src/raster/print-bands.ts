@@ -1,6 +1,9 @@
+import { listOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import { aSide } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
+import { aPixelGrid, aPrint } from "../repeat/checks.js";
 import {
   type PixelGrid,
   type PixelGridOptions,
@@ -10,7 +13,7 @@ import {
   writePixels,
 } from "../repeat/index.js";
 import { type BandTask, OVERSCAN, pieceWidth, planBands, type TileBand } from "./band-plan.js";
-import { renderOptions } from "./checks.js";
+import { aBand, aTask, aWholeImage, checkInside, renderOptions, windowOptions } from "./checks.js";
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
@@ -64,19 +67,33 @@ export async function renderPart(onGrid: Print, part: Box, options: RenderPrintO
   return whole;
 }
 
-/** Renders the parts of a task, one after the other. */
+/**
+ * Renders the parts of a task, one after the other.
+ *
+ * @throws `RepetendError` E_RENDER when the renderer fails; E_ARGUMENT for values of a wrong kind.
+ */
 export async function renderParts(
   onGrid: Print,
   task: BandTask,
   options: RenderPrintOptions,
 ): Promise<readonly PixelImage[]> {
+  aPrint(onGrid, "onGrid");
+  aTask(task, "task");
+  renderOptions(options, "options");
   const parts: PixelImage[] = [];
   for (const part of task.parts) parts.push(await renderPart(onGrid, part, options));
   return parts;
 }
 
-/** Puts a band of the tile together from the rendered parts of its task. */
-export function joinParts(parts: readonly PixelImage[], { height, patches }: TileBand): PixelImage {
+/**
+ * Puts a band of the tile together from the rendered parts of its task.
+ *
+ * @throws `RepetendError` E_IMAGE for parts that are not the band's; E_ARGUMENT for values of a wrong kind.
+ */
+export function joinParts(parts: readonly PixelImage[], band: TileBand): PixelImage {
+  listOf(aWholeImage)(parts, "parts");
+  aBand(band, "band");
+  const { height, patches } = band;
   const [first] = patches;
   const only = patches.length === 1 && first !== undefined ? parts[first.part] : undefined;
   if (only !== undefined && first?.width === only.width) return only;
@@ -91,8 +108,16 @@ export function joinParts(parts: readonly PixelImage[], { height, patches }: Til
 
 const wrap = (value: number, period: number): number => ((value % period) + period) % period;
 
-/** Part of a rendered band, its columns repeated from `x` on for `width` pixels. */
+/**
+ * Part of a rendered band, its columns repeated from `x` on for `width` pixels.
+ *
+ * @param x a column of the band.
+ * @throws `RepetendError` E_IMAGE for places that are none; E_ARGUMENT for values of a wrong kind.
+ */
 export function repeatColumns(band: PixelImage, x: number, width: number): PixelImage {
+  aWholeImage(band, "band");
+  aSide(width, "width");
+  checkInside(band, { x, y: 0, width: 1, height: 1 });
   if (x === 0 && width === band.width) return band;
   if (x + width <= band.width) return cropImage(band, { x, y: 0, width, height: band.height });
   const stride = width * band.channels;
@@ -114,12 +139,24 @@ export function repeatColumns(band: PixelImage, x: number, width: number): Pixel
  * @param grid its pixel grid.
  * @param options `window` in whole pixels of the endless field (default: the tile), edges, engine, signal.
  * @returns RGBA bands, not premultiplied; their heights add up to the window's.
- * @throws `RepetendError` E_RENDER; E_SIZE for a window that is not whole pixels.
+ * @throws `RepetendError` E_RENDER; E_SIZE for a window that is not whole pixels, or a grid that is not the print's;
+ * E_ARGUMENT, E_NUMBER for values of a wrong kind.
  */
-export async function* renderBands(
+export function renderBands(
   print: Print,
   grid: PixelGrid,
   options: RenderPrintOptions & { readonly window?: Box } = {},
+): AsyncGenerator<PixelImage, void, undefined> {
+  aPrint(print, "print");
+  aPixelGrid(grid, "grid");
+  windowOptions(options, "options");
+  return drawBands(print, grid, options);
+}
+
+async function* drawBands(
+  print: Print,
+  grid: PixelGrid,
+  options: RenderPrintOptions & { readonly window?: Box },
 ): AsyncGenerator<PixelImage, void, undefined> {
   const { tile } = grid;
   const window = options.window ?? { x: 0, y: 0, ...tile };

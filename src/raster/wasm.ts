@@ -1,4 +1,5 @@
 import type { PixelImage } from "../image/index.js";
+import { aModule } from "./checks.js";
 import {
   checkRenderSize,
   type Engine,
@@ -21,9 +22,11 @@ async function startOnce(start: () => Promise<void>): Promise<void> {
  * The WebAssembly engine behind the same contract as the native one, and equal to it pixel for pixel.
  *
  * @param wasmModule the bytes of `index_bg.wasm` from the optional peer `@resvg/resvg-wasm`.
- * @throws `RepetendError` E_RENDER when the peer is missing or the bytes are no such module.
+ * @throws `RepetendError` E_RENDER when the peer is missing or the bytes are no such module; E_ARGUMENT for a value of a
+ * wrong kind.
  */
 export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
+  aModule(wasmModule, "wasmModule");
   try {
     const { initWasm, Resvg } = await import("@resvg/resvg-wasm");
     await startOnce(() => initWasm(Uint8Array.from(wasmModule)));

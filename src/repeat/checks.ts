@@ -1,8 +1,22 @@
-import { aFlag, aNumber, aText, type Check, listOf, made, maybe, oneOf, partsOf } from "../checks.js";
+import {
+  aFlag,
+  aNumber,
+  anObject,
+  aText,
+  type Check,
+  check,
+  listOf,
+  made,
+  maybe,
+  oneOf,
+  partsOf,
+} from "../checks.js";
+import type { ErrorCode } from "../errors.js";
 import type { Box } from "../geometry/box.js";
 import type { AllOverOptions } from "./all-over.js";
 import type { BandOptions, BorderOptions } from "./border.js";
 import type { FieldOptions } from "./field.js";
+import type { PixelGrid } from "./pixel-grid.js";
 import type { PrintSize } from "./scale.js";
 
 export const aPrint: Check = made("a print, from straight(), halfDrop(), border() ...", "all-over", "border");
@@ -14,6 +28,41 @@ export const someMotifs: Check = listOf(made("a placed motif, from place()", "pl
 export const aBox: Check = partsOf<Box>({ x: aNumber, y: aNumber, width: aNumber, height: aNumber });
 
 export const aSize: Check = partsOf<PrintSize>({ width: aNumber, height: aNumber });
+
+const wholeFrom = (least: number, code: ErrorCode): Check =>
+  check(
+    (value) => Number.isSafeInteger(value) && Number(value) >= least,
+    `a whole number, ${least} or more`,
+    code,
+  );
+
+const pixels = wholeFrom(1, "E_SIZE");
+const aPixelSize = partsOf<PrintSize>({ width: pixels, height: pixels });
+const aSpot = partsOf<{ readonly x: number; readonly y: number }>({ x: aNumber, y: aNumber });
+const anExact = partsOf<PixelGrid["exact"]>({ below: maybe(anObject), above: maybe(anObject) });
+const anAxis = partsOf<PixelGrid["x"]>({
+  pixels,
+  asked: aNumber,
+  isExact: aFlag,
+  dpi: aNumber,
+  microns: aNumber,
+  micronsPerMetre: aNumber,
+  exact: anObject,
+  exactWhole: anObject,
+});
+
+/** From `pixelGrid`; whether it is the grid of the print beside it is told where it is used. */
+export const aPixelGrid: Check = partsOf<PixelGrid>({
+  cell: aPixelSize,
+  tile: aPixelSize,
+  offset: aSpot,
+  mm: aSize,
+  dpi: aSpot,
+  x: anAxis,
+  y: anAxis,
+  exact: anExact,
+  exactWhole: anExact,
+});
 
 export const FIELD_PARTS: { readonly [Key in keyof FieldOptions]?: Check } = {
   scope: maybe(aText),

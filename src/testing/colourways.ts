@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { type Colourway, colourway, readInk } from "../colour/index.js";
 import { inksOf, type Print } from "../repeat/index.js";
 import { readNumber } from "./bounds.js";
+import { aSubject, colourwaysOptions } from "./checks.js";
 import { palettes } from "./palettes.js";
 import { withRecipe, writeCall } from "./recipe.js";
 
@@ -41,6 +42,8 @@ export function colourways(
   subject: Print | readonly string[],
   options: ColourwaysOptions = {},
 ): fc.Arbitrary<Colourway> {
+  aSubject(subject, "subject");
+  colourwaysOptions(options, "options");
   const drawn =
     "kind" in subject ? inksOf(subject).map((use) => use.ink) : subject.map((ink) => readInk(ink));
   const inks = [...new Set(drawn)];

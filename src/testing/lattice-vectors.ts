@@ -1,8 +1,11 @@
 import fc from "fast-check";
+import { aNumber } from "../checks.js";
 import type { Point } from "../geometry/index.js";
 import { latticePoint } from "../geometry/lattice.js";
+import { aPrint } from "../repeat/checks.js";
 import { latticeOf, type Print } from "../repeat/index.js";
 import { readNumber } from "./bounds.js";
+import { vectorsOptions } from "./checks.js";
 
 /** What {@link latticeVectors} draws from. */
 export interface LatticeVectorsOptions {
@@ -22,6 +25,9 @@ export interface LatticeVectorsOptions {
  * ```
  */
 export function latticeVector(print: Print, column: number, row: number): Point {
+  aPrint(print, "print");
+  aNumber(column, "column");
+  aNumber(row, "row");
   return print.kind === "border"
     ? { x: column * print.repeat, y: 0 }
     : latticePoint(latticeOf(print), column, row);
@@ -41,6 +47,8 @@ export function latticeVector(print: Print, column: number, row: number): Point 
  * ```
  */
 export function latticeVectors(print: Print, options: LatticeVectorsOptions = {}): fc.Arbitrary<Point> {
+  aPrint(print, "print");
+  vectorsOptions(options, "options");
   const most = readNumber("furthest", options.furthest ?? 6, { atLeast: 1, atMost: 1000, whole: true });
   const steps = fc.integer({ min: -most, max: most });
   const onlyAlong = print.kind === "border";

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import type { Layout } from "../repeat/index.js";
 import { readStep } from "../repeat/index.js";
 import { readChoices, readNumber } from "./bounds.js";
+import { layoutsOptions } from "./checks.js";
 
 /** What {@link layouts} draws from. */
 export interface LayoutsOptions {
@@ -58,6 +59,7 @@ function layoutsOf(kind: Layout["kind"], largestStep: number, mostEnds: number):
  * ```
  */
 export function layouts(options: LayoutsOptions = {}): fc.Arbitrary<Layout> {
+  layoutsOptions(options, "options");
   const kinds = readChoices("kinds", options.kinds ?? ALL_KINDS);
   const step = readNumber("largestStep", options.largestStep ?? 6, { atLeast: 2, atMost: 64, whole: true });
   const ends = readNumber("mostEnds", options.mostEnds ?? 9, { atLeast: 5, atMost: 64, whole: true });

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { type Motif, motif } from "../motif/index.js";
 import { readChoices, readNumber } from "./bounds.js";
+import { motifsOptions } from "./checks.js";
 import { withRecipe, writeCall } from "./recipe.js";
 import { type DrawShape, HOLED_SHAPES, SHAPES } from "./shapes.js";
 import { someOf } from "./some-of.js";
@@ -101,6 +102,7 @@ function shapesFrom(options: MotifsOptions): fc.Arbitrary<DrawnShape> {
  * ```
  */
 export function motifs(options: MotifsOptions = {}): fc.Arbitrary<Motif> {
+  motifsOptions(options, "options");
   const most = readNumber("maxShapes", options.maxShapes ?? 3, { atLeast: 1, atMost: 20, whole: true });
   return someOf(shapesFrom(options), { min: 1, max: most }).map((shapes) => {
     const svg =

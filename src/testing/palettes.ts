@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { ciede2000, type Lab, toLab } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
 import { readNumber } from "./bounds.js";
+import { palettesOptions } from "./checks.js";
 
 /** What {@link palettes} draws. */
 export interface PalettesOptions {
@@ -72,6 +73,7 @@ function pick(
  * ```
  */
 export function palettes(options: PalettesOptions = {}): fc.Arbitrary<readonly string[]> {
+  palettesOptions(options, "options");
   const { count = { min: 2, max: 8 } } = options;
   const asked = typeof count === "number" ? { min: count, max: count } : count;
   const max = readNumber("count", asked.max, { atLeast: 1, atMost: 64, whole: true });

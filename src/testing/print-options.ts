@@ -2,6 +2,7 @@ import type fc from "fast-check";
 import type { Motif } from "../motif/index.js";
 import type { Layout } from "../repeat/index.js";
 import { readChoices, readNumber } from "./bounds.js";
+import { printsOptions } from "./checks.js";
 import { motifs } from "./motifs.js";
 
 /** What all arbitraries of prints draw from. */
@@ -50,6 +51,7 @@ const LARGEST_SIDE = 10_000;
 
 /** Fills in the defaults and holds numbers to their limits. */
 export function readPrintsOptions(options: CommonPrintsOptions): ReadPrintsOptions {
+  printsOptions(options, "options");
   const grid = readNumber("grid", options.grid ?? 1, { atLeast: 0.001, atMost: 10 });
   const smallest = readNumber("smallest", options.smallest ?? 12, {
     atLeast: LEAST_STEPS * grid,

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import type { Box } from "../geometry/index.js";
 import { type Print, rectangleOf } from "../repeat/index.js";
 import { readNumber } from "./bounds.js";
+import { windowsOptions } from "./checks.js";
 
 /** What {@link windows} draws from. */
 export interface WindowsOptions {
@@ -24,6 +25,7 @@ export interface WindowsOptions {
  * ```
  */
 export function windows(print?: Print, options: WindowsOptions = {}): fc.Arbitrary<Box> {
+  windowsOptions(options, "options");
   const tiles = readNumber("tiles", options.tiles ?? 3, { atLeast: 1, atMost: 100 });
   const { width, height } = print === undefined ? { width: 60, height: 60 } : rectangleOf(print);
   const [across, down] = [Math.ceil(width * tiles), Math.ceil(height * tiles)];
