@@ -170,6 +170,26 @@ describe("colourwayBoard", () => {
     expect(page).toContain('fill="#101820"');
   });
 
+  it("says the inks that a print has by its own table, and an ink twice that two prints make two of", () => {
+    const own = colourway("Dusk", { "#f2ead8": "#33261e", "#1b2a41": "#e8b4a0" });
+    const pages = colourwayBoard({
+      prints: [
+        { print: SHORE, coverage: [{ ink: "#1b2a41", share: 0.25 }] },
+        { print: REEDS, colourways: [own], coverage: [{ ink: "#1b2a41", share: 0.125 }] },
+      ],
+      colourways: [colourway("Day", {}), colourway("Dusk", { "#1b2a41": "#20242c" })],
+    });
+    const written = allWords(pages);
+    const [day, dusk] = [written.indexOf("Day"), written.indexOf("Dusk")];
+    const inks = (from: number, to?: number) =>
+      written.slice(from, to).filter((words) => words.startsWith("#"));
+    // Of Shore, then of Reeds what is other there.
+    expect(inks(day, dusk)).toEqual(["#1b2a41", "#7a8b5f", "#c8553d", "#d7e3e0", "#1b2a41", "#f2ead8"]);
+    expect(inks(dusk)).toEqual(["#20242c", "#7a8b5f", "#c8553d", "#d7e3e0", "#e8b4a0", "#33261e"]);
+    expect(written).toContain("25 \u00b7 \u2013 %");
+    expect(written).toContain("\u2013 \u00b7 13 %");
+  });
+
   it("cuts inks that have no room, and says how many", () => {
     const inks = Array.from(
       { length: 75 },

@@ -50,7 +50,7 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
       accepted: "at least one print, or one garment",
     });
   const colourways = options.colourways?.length ? options.colourways : [AS_DRAWN];
-  const inks = listBoardInks(prints);
+  const inks = listBoardInks(prints, colourways);
   const pictures = garments.map(({ dressed }) => measureGarment(dressed));
   const subject = { prints: prints.map(({ print }) => print), garments: pictures };
   const layout = layBoard(subject, inks, paper, colourways.length);
@@ -72,19 +72,13 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
     // What is the title need not be said again.
     beside: linesOf(head, "collection", "season", "date", "from").filter((line) => line !== title),
   };
-  const accent = accentOf(inks.map(({ ink }) => colourways[0]?.inks[ink] ?? ink));
+  const accent = accentOf(inks.flatMap(({ shades }) => shades[0] ?? []));
   return Array.from({ length: pages }, (_, at) => {
     const cards = colourways.slice(at * count, (at + 1) * count).map((colourway, k) => {
       const [column, row] = [k % layout.columns, Math.floor(k / layout.columns)];
       const place = { x: paper.left + column * layout.across, y: paper.body + row * layout.down };
-      return drawCard(
-        options,
-        colourway,
-        { layout, thin, inks, paper, framed },
-        place,
-        `way-${k + 1}-`,
-        column === 0,
-      );
+      const card = { colourway, index: at * count + k, scope: `way-${k + 1}-`, isFirst: column === 0 };
+      return drawCard(options, card, { layout, thin, inks, paper, framed }, place);
     });
     const shared = shareShapes(
       { defs: cards.flatMap(({ defs }) => defs), body: cards.flatMap(({ body }) => body) },
@@ -135,14 +129,22 @@ interface CardFrame {
   readonly framed: readonly boolean[];
 }
 
+interface OneCard {
+  readonly colourway: Colourway;
+  /** Which of the board's that is. */
+  readonly index: number;
+  /** Of its ids. */
+  readonly scope: string;
+  /** Whether it is the first of its row, where the names of prints stand. */
+  readonly isFirst: boolean;
+}
+
 /** One colourway: its cloth, its garments, its name and its inks. */
 function drawCard(
   { prints, garments = [] }: ColourwayBoardOptions,
-  colourway: Colourway,
+  { colourway, index, scope, isFirst }: OneCard,
   { layout, thin, inks, paper, framed }: CardFrame,
   { x, y }: { readonly x: number; readonly y: number },
-  scope: string,
-  isFirst: boolean,
 ): Part {
   const { unit, capitals } = paper;
   const { cloth, garments: grid, bottom } = layout.pictures;
@@ -185,7 +187,7 @@ function drawCard(
       ...parts.flatMap(({ body }) => body),
       ...words,
       writeIn(colourway.name, x, name, layout.width, { capital: capitals.name }),
-      ...drawSwatches(inks, colourway, layout.swatches, swatches, paper),
+      ...drawSwatches(inks, index, layout.swatches, swatches, paper),
     ],
     bottom: swatches.y + layout.swatches.height,
   };

@@ -1,35 +1,56 @@
 import type { Colourway } from "../colour/index.js";
-import { inksOf, measureWords, type Print } from "../repeat/index.js";
+import { inksOf, measureWords } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
 import { writeFigure } from "./figures.js";
 import { drawChip, TONES, TRACK, writeIn } from "./page.js";
 import type { Paper } from "./paper.js";
+import { pickColourway } from "./pick-colourway.js";
 import type { BoardPrint } from "./types.js";
 
-/** An ink as drawn, and what it covers of each print's cloth, in per cent, where that is known. */
+/** An ink of a board. */
 export interface BoardInk {
-  readonly ink: string;
+  /** What it is in each colourway of the board, in order. */
+  readonly shades: readonly string[];
+  /** What it covers of each print's cloth, in per cent, where that is known. */
   readonly covers: string | undefined;
 }
 
-/** The inks of a board in one order for all its colourways: those of the first print, then what others add. */
-export function listBoardInks(prints: readonly BoardPrint[]): readonly BoardInk[] {
-  const inks = [...new Set(prints.flatMap(({ print }) => inksOf(print).map(({ ink }) => ink)))];
-  return inks.map((ink) => ({ ink, covers: writeCovers(ink, prints) }));
+/**
+ * The inks of a board in one order for all its colourways: those of the first print, then what others add. An ink of which
+ * the prints' own tables make different ones is listed for each of them.
+ */
+export function listBoardInks(
+  prints: readonly BoardPrint[],
+  colourways: readonly Colourway[],
+): readonly BoardInk[] {
+  const found = new Map<string, { ink: string; shades: readonly string[]; on: Set<BoardPrint> }>();
+  for (const one of prints) {
+    const tables = colourways.map((colourway) => pickColourway(one.colourways, colourway).inks);
+    for (const { ink } of inksOf(one.print)) {
+      const shades = tables.map((inks) => inks[ink] ?? ink);
+      const key = [ink, ...shades].join();
+      const { on } = found.get(key) ?? { on: new Set() };
+      found.set(key, { ink, shades, on: on.add(one) });
+    }
+  }
+  return [...found.values()].map(({ ink, shades, on }) => ({ shades, covers: writeCovers(ink, prints, on) }));
 }
 
-function writeCovers(ink: string, prints: readonly BoardPrint[]): string | undefined {
-  const shares = prints.map(({ coverage }) => coverage?.find((one) => one.ink === ink)?.share);
-  if (shares.every((share) => share === undefined)) return undefined;
-  const written = shares.map((share, k) => {
-    if (share !== undefined) return writeShare(share);
-    return hasInk(prints[k]?.print, ink) ? "?" : "\u2013";
+/** @param on the prints that have this ink. */
+function writeCovers(
+  ink: string,
+  prints: readonly BoardPrint[],
+  on: ReadonlySet<BoardPrint>,
+): string | undefined {
+  const shareOf = ({ coverage }: BoardPrint) => coverage?.find((one) => one.ink === ink)?.share;
+  if ([...on].every((one) => shareOf(one) === undefined)) return undefined;
+  const written = prints.map((one) => {
+    if (!on.has(one)) return "\u2013";
+    const share = shareOf(one);
+    return share === undefined ? "?" : writeShare(share);
   });
   return `${written.join(" \u00b7 ")} %`;
 }
-
-const hasInk = (print: Print | undefined, ink: string): boolean =>
-  print !== undefined && inksOf(print).some((one) => one.ink === ink);
 
 /** Whole per cents, and tenths where there is little. */
 const writeShare = (share: number): string => writeFigure(share * 100, share < 0.0995 ? 1 : 0);
@@ -71,10 +92,14 @@ export function fitSwatches(
   return { columns, shown, pitch, height: rows * pitch };
 }
 
-/** The inks of a colourway, each with its hex and what it covers. */
+/**
+ * The inks of a colourway, each with its hex and what it covers.
+ *
+ * @param colourway which of the board's.
+ */
 export function drawSwatches(
   inks: readonly BoardInk[],
-  { inks: to }: Colourway,
+  colourway: number,
   { columns, shown, pitch }: SwatchGrid,
   place: { readonly x: number; readonly y: number; readonly width: number },
   { unit, capitals }: Paper,
@@ -88,9 +113,9 @@ export function drawSwatches(
     x: place.x + (k % columns) * step,
     y: place.y + Math.floor(k / columns) * pitch,
   });
-  const swatches = inks.slice(0, shown).flatMap(({ ink, covers }, k) => {
+  const swatches = inks.slice(0, shown).flatMap(({ shades, covers }, k) => {
     const { x, y } = at(k);
-    const [words, shade] = [x + chip.width + BEHIND * unit, to[ink] ?? ink];
+    const [words, shade = TONES.paper] = [x + chip.width + BEHIND * unit, shades[colourway]];
     const first = high ? y + 0.25 * unit + capitals.small : y + (chip.height + capitals.small) / 2;
     const second = y + chip.height - 0.25 * unit;
     return [
