@@ -177,6 +177,19 @@ describe("a run over finished files", () => {
     expect((await make(job, out)).made.length).toBe(made.length);
   });
 
+  it("draws a spec sheet again when it has more to say, since other files are asked for", async () => {
+    const job = newJob("said", { formats: ["svg"], separations: undefined });
+    writeFileSync(join(folder, "said", "leaf.svg"), LEAF.replace('r="2.2"', 'r="2.2" opacity="0.5"'));
+    const [out, fresh] = [join(folder, "said-again"), join(folder, "said-fresh")];
+    await make(job, out);
+    const more = readFileSync(job, "utf8").replace('["svg"]', '["svg","png"]');
+    writeFileSync(job, more);
+    const { manifest } = await make(job, out);
+    expect(manifest.notes.map(({ code }) => code)).toContain("N_TRANSLUCENT");
+    await make(job, fresh);
+    expect(filesIn(out)).toEqual(filesIn(fresh));
+  });
+
   it("is not disturbed by another run into the same folder", async () => {
     const job = newJob("two");
     const out = join(folder, "two-out");

@@ -68,12 +68,14 @@ export async function keysOf(
   // What only the line sheet says of garments does not change how they are drawn.
   const drawnGarments = job.garments?.map(({ number, front, cut, facts, ...drawn }) => drawn);
   const companions = await hashInputs(folder, boards.inputs, signal);
+  // A spec sheet tells what was to be said of how the others were made.
+  const others = files.filter(({ kind }) => kind !== "sheet");
   const more = ({ kind, path }: PlannedFile): readonly unknown[] => {
     if (kind === "garment") return [drawnGarments, worn];
     if (boards.madeFrom.has(path))
       return [colourways, drawnGarments, worn, companions, boards.madeFrom.get(path)];
     if (kind === "separation" || kind === "under-base") return [job.emit?.separations];
-    return kind === "sheet" ? [colourways, drawnGarments, worn] : [];
+    return kind === "sheet" ? [colourways, drawnGarments, worn, others, job.emit?.separations] : [];
   };
   const all = new Map<string, string>();
   for (const file of files) {
