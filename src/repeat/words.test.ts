@@ -64,6 +64,25 @@ describe("words", () => {
     );
   });
 
+  it("break a word that is too long between signs, never within one", () => {
+    const signs = fc.constantFrom("\u{1d40c}", "\u{1f980}", "e\u0301", "I");
+    const word = fc.array(signs, { minLength: 30, maxLength: 60 });
+    fc.assert(
+      fc.property(word, fc.double({ min: 10, max: 40, noNaN: true }), (all, room) => {
+        const lines = wrapWords(all.join(""), room, 2);
+        expect(lines.every((line) => line.isWellFormed() && !/^\p{M}/u.test(line))).toBe(true);
+        expect(lines.join("")).toBe(all.join(""));
+      }),
+    );
+  });
+
+  it("are cut and broken in a moment, however many there are", () => {
+    const long = "w".repeat(5000);
+    expect(wrapWords(long, 60, 2).join("")).toBe(long);
+    expect(shortenWords(long, 60, 2)).toMatch(/^w+\.\.$/);
+    expect(wrapWords("w ".repeat(5000), 60, 2).join(" ")).toHaveLength(9999);
+  }, 3000);
+
   it("drop marks over letters, and draw a box for what no letter is there", () => {
     expect(boxOf("\u00c5")).toEqual(boxOf("A"));
     expect(boxOf("\u6f6e")).toEqual(boxOf("\u672a"));

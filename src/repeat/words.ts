@@ -68,15 +68,29 @@ export function measureWords(words: string, capital: number, track: number = 0):
   return (layOut(signsOf(words), track).end * capital) / CAPITAL;
 }
 
+/** Letters with the marks that stand over them: words are cut between these. */
+const lettersOf = (words: string): readonly string[] => words.match(/\P{M}\p{M}*|\p{M}+/gu) ?? [];
+
+/** The largest count, at most so large, that passes; what is larger than one that does not, does not either. */
+function findMost(most: number, passes: (count: number) => boolean): number {
+  let [good, bad] = [0, 1];
+  while (bad <= most && passes(bad)) [good, bad] = [bad, 2 * bad];
+  bad = Math.min(bad, most + 1);
+  while (bad - good > 1) {
+    const middle = (good + bad) >> 1;
+    if (passes(middle)) good = middle;
+    else bad = middle;
+  }
+  return good;
+}
+
 /** Words that fit into some room: cut, and two points put behind, where they do not. */
 export function shortenWords(words: string, room: number, capital: number, track: number = 0): string {
   if (measureWords(words, capital, track) <= room) return words;
-  const signs = [...words];
-  for (let count = signs.length - 1; count > 0; count -= 1) {
-    const shorter = `${signs.slice(0, count).join("").trimEnd()}..`;
-    if (measureWords(shorter, capital, track) <= room) return shorter;
-  }
-  return "";
+  const letters = lettersOf(words);
+  const cut = (count: number): string => `${letters.slice(0, count).join("").trimEnd()}..`;
+  const count = findMost(letters.length - 1, (at) => measureWords(cut(at), capital, track) <= room);
+  return count === 0 ? "" : cut(count);
 }
 
 /** Words broken into lines that fit into some room; a word that is too long is broken where it must be. */
@@ -95,16 +109,25 @@ export function wrapWords(
       continue;
     }
     if (line !== "") lines.push(line);
-    let rest = word;
-    while (measureWords(rest, capital, track) > room && rest.length > 1) {
-      let count = rest.length - 1;
-      while (count > 1 && measureWords(rest.slice(0, count), capital, track) > room) count -= 1;
-      lines.push(rest.slice(0, count));
-      rest = rest.slice(count);
-    }
-    line = rest;
+    const parts = breakWord(word, room, capital, track);
+    lines.push(...parts.slice(0, -1));
+    line = parts.at(-1) ?? "";
   }
   return line === "" ? lines : [...lines, line];
+}
+
+/** A word in parts that fit into some room, each of one letter at least. */
+function breakWord(word: string, room: number, capital: number, track: number): readonly string[] {
+  const letters = lettersOf(word);
+  const parts: string[] = [];
+  for (let from = 0; from < letters.length; ) {
+    const part = (count: number): string => letters.slice(from, from + count).join("");
+    const fits = (count: number): boolean => measureWords(part(count), capital, track) <= room;
+    const count = Math.max(1, findMost(letters.length - from, fits));
+    parts.push(part(count));
+    from += count;
+  }
+  return parts;
 }
 
 /** A line of words as one path, with the words themselves as its title. */
