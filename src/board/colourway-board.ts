@@ -55,7 +55,11 @@ export function colourwayBoard(options: ColourwayBoardOptions): readonly string[
   const subject = { prints: prints.map(({ print }) => print), garments: pictures };
   const layout = layBoard(subject, inks, paper, colourways.length);
   if (layout === undefined)
-    throw new RepetendError("E_SIZE", "the page has no room for a card", { where: "page" });
+    throw new RepetendError("E_SIZE", "the page has no room for all prints and garments of a colourway", {
+      where: "page",
+      value: `${paper.width} x ${paper.height} mm, ${prints.length} prints, ${garments.length} garments`,
+      accepted: "a larger page, or fewer of them",
+    });
   const { garments: grid } = layout.pictures;
   const thin = pictures.map((one) => thinGarment(one, grid?.scale ?? 1));
 

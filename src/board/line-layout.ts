@@ -13,7 +13,8 @@ export interface LineSubject {
 export interface StylePictures {
   readonly scale: number;
   readonly front: { readonly x: number; readonly width: number; readonly height: number };
-  readonly others: (GridFit & { readonly x: number }) | undefined;
+  /** With the room that each has for its caption. */
+  readonly others: (GridFit & { readonly x: number; readonly captions: number }) | undefined;
 }
 
 interface Words {
@@ -40,8 +41,8 @@ const BETWEEN = { x: 11, y: 13 } as const;
 const GAP = 7;
 const SMALL_GAP = 3.4;
 const ASIDE = 6;
-/** From a picture down to where its caption's letters stand, and the room of a caption below it. */
-export const CAPTION = { stands: 4.4, room: 6.2 } as const;
+/** From a picture down to where its caption's letters stand, the room of a caption below it, and between two captions. */
+export const CAPTION = { stands: 4.4, room: 6.2, apart: 1.4 } as const;
 
 /** Words are so wide beside pictures: of the cell's width, and in units at least. */
 const WORDS = { share: 0.34, least: 52 } as const;
@@ -49,6 +50,8 @@ const WORDS = { share: 0.34, least: 52 } as const;
 const LEAST = 24;
 /** Other colourways are so large against the front at most. */
 const OTHERS = 0.5;
+/** In less width no name of a colourway can be read, in units. */
+const LEAST_OTHERS = 12;
 /** Shares of the pictures' width that the front takes. */
 const SHARES = Array.from({ length: 19 }, (_, k) => 0.4 + k / 40);
 /** Styles are drawn at one scale, unless one would be smaller than it could be by more than this. */
@@ -66,40 +69,78 @@ function scalesOf(subjects: readonly LineSubject[], { width, height }: Room): re
   return fits.map((fit) => (fit > common * ALIKE ? fit : common));
 }
 
+interface LaidPictures {
+  readonly pictures: readonly StylePictures[];
+  readonly score: number;
+}
+
+/** Down to where the lowest picture of a style ends. */
+const heightOf = ({ front, others }: StylePictures): number =>
+  Math.max(front.height, ...(others?.places ?? []).map(({ y, height }) => y + height));
+
+/** The other colourways of a style beside its front, in one of some heights: the one in which they are largest. */
+function layOthers(
+  picture: GarmentPicture,
+  others: number,
+  front: number,
+  { width, heights }: { readonly width: number; readonly heights: readonly number[] },
+  unit: number,
+): (GridFit & { readonly captions: number }) | undefined {
+  const gap = SMALL_GAP * unit;
+  const pictures = Array.from({ length: others }, () => picture);
+  const gaps = { gap, caption: CAPTION.room * unit, most: OTHERS * front, spread: true };
+  const fits = heights.flatMap((height) => {
+    const grid = fitGrid(pictures, { width, height: height + CAPTION.room * unit }, gaps);
+    return grid === undefined ? [] : [{ ...grid, score: grid.scale }];
+  });
+  const grid = best(fits);
+  if (grid === undefined) return undefined;
+  return { ...grid, captions: (width + gap) / grid.columns - CAPTION.apart * unit };
+}
+
+/** @param isHigh whether other colourways may stand lower than any front. */
+function layShare(
+  subjects: readonly LineSubject[],
+  others: number,
+  room: Room,
+  { share, unit, isHigh }: { readonly share: number; readonly unit: number; readonly isHigh: boolean },
+): readonly LaidPictures[] {
+  const width = share * room.width;
+  const highest = room.height - CAPTION.room * unit;
+  const scales = scalesOf(subjects, { width, height: highest });
+  const rest = room.width - width - ASIDE * unit;
+  if (others > 0 && rest < LEAST_OTHERS * unit) return [];
+  const tallest = Math.max(...subjects.map(({ picture }, k) => picture.height * (scales[k] ?? 0)));
+  const pictures = subjects.map(({ picture }, k): StylePictures | undefined => {
+    const scale = scales[k] ?? 0;
+    const [wide, high] = [picture.width * scale, picture.height * scale];
+    const front = { x: (width - wide) / 2, width: wide, height: high };
+    if (!(high > 0)) return undefined;
+    if (others === 0) return { scale, front, others: undefined };
+    const heights = isHigh ? [highest] : [high, tallest];
+    const grid = layOthers(picture, others, scale, { width: rest, heights }, unit);
+    return grid === undefined ? undefined : { scale, front, others: { ...grid, x: room.width - rest } };
+  });
+  const whole = pictures.filter((one) => one !== undefined);
+  if (whole.length < subjects.length) return [];
+  const score = whole.reduce(
+    (sum, { front, scale, others: grid }) =>
+      sum + front.width * front.height * (grid === undefined ? 1 : (grid.scale / scale) ** 0.7),
+    0,
+  );
+  return [{ pictures: whole, score }];
+}
+
 function layPictures(
   subjects: readonly LineSubject[],
   others: number,
   room: Room,
   unit: number,
-): { readonly pictures: readonly StylePictures[]; readonly score: number } | undefined {
+): LaidPictures | undefined {
   const shares = others === 0 ? [1] : SHARES;
-  const all = shares.flatMap((share) => {
-    const width = share * room.width;
-    const scales = scalesOf(subjects, { width, height: room.height - CAPTION.room * unit });
-    const rest = room.width - width - ASIDE * unit;
-    const pictures = subjects.map(({ picture }, k): StylePictures | undefined => {
-      const scale = scales[k] ?? 0;
-      const [wide, high] = [picture.width * scale, picture.height * scale];
-      const front = { x: (width - wide) / 2, width: wide, height: high };
-      if (!(high > 0)) return undefined;
-      if (others === 0) return { scale, front, others: undefined };
-      const grid = fitGrid(
-        Array.from({ length: others }, () => picture),
-        { width: rest, height: high + CAPTION.room * unit },
-        { gap: SMALL_GAP * unit, caption: CAPTION.room * unit, most: OTHERS * scale, spread: true },
-      );
-      return grid === undefined ? undefined : { scale, front, others: { ...grid, x: room.width - rest } };
-    });
-    const whole = pictures.filter((one) => one !== undefined);
-    if (whole.length < subjects.length) return [];
-    const score = whole.reduce(
-      (sum, { front, scale, others: grid }) =>
-        sum + front.width * front.height * (grid === undefined ? 1 : (grid.scale / scale) ** 0.7),
-      0,
-    );
-    return [{ pictures: whole, score }];
-  });
-  return best(all);
+  const lay = (isHigh: boolean) =>
+    best(shares.flatMap((share) => layShare(subjects, others, room, { share, unit, isHigh })));
+  return lay(false) ?? lay(true);
 }
 
 /** Words beside the pictures, or below them. */
@@ -139,7 +180,7 @@ function layCells(
     if (laid === undefined) return [];
     const [across, down] = [width + BETWEEN.x * unit, height + BETWEEN.y * unit];
     // Words below stand as high up as the pictures let them, in all cells on one line.
-    const lowest = Math.max(...laid.pictures.map(({ front }) => front.height)) + CAPTION.room * unit;
+    const lowest = Math.max(...laid.pictures.map(heightOf)) + CAPTION.room * unit;
     const y = words.y === 0 ? 0 : Math.min(words.y, lowest + GAP * unit);
     return [{ count, columns, across, down, words: { ...words, y }, ...laid }];
   });

@@ -137,6 +137,29 @@ describe("lineSheet", () => {
     expect(allWords([page]).join()).toContain("at one scale");
   });
 
+  it("finds room for many colourways beside a flat garment", () => {
+    const page = { width: "14cm", height: "90cm" };
+    const pages = lineSheet({ styles: stylesOf(3, 0), colourways: waysOf(30), perPage: 1, page });
+    expect(pages).toHaveLength(3);
+    for (const one of pages) expect(faultsOf(one)).toEqual([]);
+  });
+
+  it("writes the names of colourways as long as there is room beside the next, however small the pictures", () => {
+    const styles = stylesOf(12, 2).map((style) => ({ ...style, dressed: GARMENTS[2] }));
+    const pages = lineSheet({ styles, colourways: waysOf(3), perPage: 12 });
+    const written = allWords(pages);
+    expect(written.filter((words) => words === "Way 2")).toHaveLength(12);
+    for (const page of pages) expect(faultsOf(page)).toEqual([]);
+  });
+
+  it("keeps the room of a fact that says nothing", () => {
+    const styles = stylesOf(1, 3).map((style) => ({
+      ...style,
+      facts: [{ name: "Price", value: "" }, ...(style.facts ?? [])],
+    }));
+    for (const page of lineSheet({ styles })) expect(faultsOf(page)).toEqual([]);
+  });
+
   it("puts fewer styles on a page where facts need the room, and loses none of them", () => {
     const styles = stylesOf(4, 24);
     const pages = lineSheet({ styles, perPage: 4 });

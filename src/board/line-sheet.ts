@@ -72,7 +72,11 @@ export function lineSheet(options: LineSheetOptions): readonly string[] {
   });
   const layout = layLines(subjects, colourways.length - 1, paper, perPage);
   if (layout === undefined)
-    throw new RepetendError("E_SIZE", "the page has no room for a style", { where: "page" });
+    throw new RepetendError("E_SIZE", "the page has no room for a style in all colourways", {
+      where: "page",
+      value: `${paper.width} x ${paper.height} mm, ${colourways.length} colourways`,
+      accepted: "a larger page, or fewer colourways",
+    });
 
   const pages = Math.ceil(styles.length / layout.count);
   const heading = {
@@ -175,7 +179,7 @@ function drawCell(
       const place = laid.others?.places[k];
       if (laid.others === undefined || place === undefined) break;
       const at = { ...place, x: x + laid.others.x + place.x, y: y + place.y };
-      draw(colourway, at, place.width + 2 * unit, k + 1);
+      draw(colourway, at, laid.others.captions, k + 1);
     }
   }
   const place = { ...words, x: x + words.x, y: y + words.y };

@@ -49,7 +49,8 @@ function linesOf({ value }: Fact, width: number, { unit, capitals }: Paper): rea
   return lines.length > MOST_LINES ? [...lines.slice(0, MOST_LINES - 1), ".."] : lines;
 }
 
-const heightOf = (lines: number, { unit }: Paper): number => (lines * LINE + APART) * unit;
+/** A fact that says nothing has its label. */
+const heightOf = (lines: number, { unit }: Paper): number => (Math.max(1, lines) * LINE + APART) * unit;
 
 /** How high the words of a style are, with its name. */
 export function measureStyle(facts: readonly Fact[], width: number, paper: Paper): number {
