@@ -5,7 +5,7 @@ import type { SvgElement } from "../svg/index.js";
 import { drawPrint } from "./draw-print.js";
 import { writeFigure, writeFixed } from "./figures.js";
 import { CAPITALS, drawChip, TONES, writeIn } from "./page.js";
-import { drawVerdict, judgeSeams } from "./seam-verdict.js";
+import { drawVerdict, judgeSeams, verdictWidth } from "./seam-verdict.js";
 import type { Part, SheetSeams } from "./types.js";
 
 /** In mm: the picture's height, the room for the name, and the pitch of inks. */
@@ -35,9 +35,11 @@ export function drawCard(
   const drawn = drawPrint(recolour(print, colourway), window, box, scope);
   const body: SvgElement[] = [...drawn.body];
   const name = y + PICTURE + 4.2;
-  body.push(writeIn(colourway.name, x, name, width * 0.56, { capital: CAPITALS.name * 0.9 }));
   const verdict = judgeSeams(seams, colourway.name);
-  if (verdict !== undefined) body.push(...drawVerdict(verdict, x + width, name, width * 0.42, accent));
+  const beside = verdict === undefined ? 0 : Math.min(width * 0.42, verdictWidth(verdict));
+  const room = verdict === undefined ? width : width - beside - width * 0.02;
+  body.push(writeIn(colourway.name, x, name, room, { capital: CAPITALS.name * 0.9 }));
+  if (verdict !== undefined) body.push(...drawVerdict(verdict, x + width, name, beside, accent));
   let line = y + PICTURE + NAME + 2.2;
   const small = { capital: CAPITALS.small } as const;
   const end = { ...small, align: "end" } as const;

@@ -43,15 +43,11 @@ export function writeIn(
   return drawWords(fitting, { x, y, capital, ink, track: TRACK, ...how });
 }
 
-/** A section's heading, over a hairline. */
+/** A section's heading, over a hairline, cut where it does not fit. */
 export function writeHeading(words: string, x: number, y: number, width: number): readonly SvgElement[] {
-  const spaced = drawWords(words.toUpperCase(), {
-    x,
-    y,
-    capital: CAPITALS.small,
-    ink: TONES.grey,
-    track: 0.28,
-  });
+  const [capital, track] = [CAPITALS.small, 0.28];
+  const fitting = shortenWords(words.toUpperCase(), width, capital, track);
+  const spaced = drawWords(fitting, { x, y, capital, ink: TONES.grey, track });
   return [spaced, drawLine(x, y + 2.2, x + width, y + 2.2)];
 }
 

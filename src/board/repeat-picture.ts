@@ -88,12 +88,12 @@ function measure(
   return [
     drawLine(repeat.x, y, right, y, line),
     ...[repeat.x, right].map((at) => drawLine(at, y - tick, at, box.y - 0.6, line)),
-    writeIn(writeCells(tile.width, across), middle, y - 1.3, repeat.width, small),
+    writeIn(writeCells(tile.width, across), middle, y - 1.3, box.width, small),
     drawLine(x, repeat.y, x, below, line),
     ...[repeat.y, below].map((at) =>
       drawLine(x - tick, at, box.x - (print.kind === "border" ? OVER : 0.6), at, line),
     ),
-    writeIn(writeCells(tile.height, down), x - 1.3, centre, repeat.height, { ...small, turn: -90 }),
+    writeIn(writeCells(tile.height, down), x - 1.3, centre, box.height, { ...small, turn: -90 }),
   ];
 }
 

@@ -1,5 +1,6 @@
+import { measureWords } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
-import { CAPITALS, round, TONES, writeIn } from "./page.js";
+import { CAPITALS, round, TONES, TRACK, writeIn } from "./page.js";
 import type { SheetSeams } from "./types.js";
 
 /** What is to be said of a colourway's seams, in a few words. */
@@ -15,6 +16,13 @@ export function judgeSeams(
   return { ok, says: `seam: ${open.join(", ")}` };
 }
 
+/** The dot with what is between it and the words, in mm. */
+const DOT = 2;
+
+/** How wide a verdict is, in mm. */
+export const verdictWidth = ({ says }: { says: string }): number =>
+  DOT + measureWords(says, CAPITALS.small, TRACK);
+
 /** A verdict that ends at x: a full dot for closed seams, a ring in the accent's colour for open ones. */
 export function drawVerdict(
   verdict: { ok: boolean; says: string },
@@ -29,6 +37,6 @@ export function drawVerdict(
   const ink = ok ? TONES.grey : accent;
   return [
     element("circle", { ...dot, ...paint }),
-    writeIn(says, x - 2, y, room - 2, { ink, capital: CAPITALS.small, align: "end" }),
+    writeIn(says, x - DOT, y, room - DOT, { ink, capital: CAPITALS.small, align: "end" }),
   ];
 }

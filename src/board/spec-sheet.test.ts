@@ -243,7 +243,9 @@ describe("specSheet", () => {
     ["sixteen inks", striped(16)],
     ["seventy-five inks", striped(75)],
   ] as const)("keeps words in the type area and off each other: %s", (_, print) => {
-    const colourways = Array.from({ length: 9 }, (_, k) => colourway(`Colourway with a long name ${k}`, {}));
+    const colourways = Array.from({ length: 9 }, (_, k) =>
+      colourway(`Colourway with a long name, longer than the heading over inks has room for, ${k}`, {}),
+    );
     const notes = Array.from(
       { length: 30 },
       (_, k): Note => ({ level: "info", code: "N_X", message: `note ${k} ${"that goes on ".repeat(k)}` }),
@@ -266,6 +268,29 @@ describe("specSheet", () => {
         }),
       );
       expect(clashes.map(({ words }) => words)).toEqual([]);
+    }
+  });
+
+  it("writes a colourway's name as long as the verdict beside it lets it", () => {
+    const names = ["Low water, late light", "Low water in first light"];
+    const colourways = names.map((name) => colourway(name, {}));
+    const seams = names.map((name) => ({ colourway: name, report: { ...open, ok: true, edges: [] } }));
+    for (const more of [{ colourways }, { colourways, seams }])
+      expect(allWords(sheet(SHORE, more))).toEqual(expect.arrayContaining(names));
+    const [long = ""] = [`${"long ".repeat(10)}name`];
+    const alone = allWords(sheet(SHORE, { colourways: [colourway(long, {})], seams: [] }));
+    expect(alone.find((words) => /^long.*\.\.$/.test(words))?.length).toBeGreaterThan(25);
+  });
+
+  it("measures a repeat that is flat or narrow as well", () => {
+    for (const [width, height] of [
+      [1000, 5],
+      [5, 1000],
+    ] as const) {
+      const print = straight({ name: "Rail", width, height, ground: "#f2ead8", motifs: [] });
+      const words = allWords(specSheet({ print }));
+      expect(words).toContain("0.5 cm");
+      expect(words).toContain("100 cm");
     }
   });
 
@@ -348,6 +373,7 @@ describe("specSheet", () => {
   it("leaves out what is not known, and what the facts say already", () => {
     const bare = allWords(specSheet({ print: SHORE }));
     expect(bare).toContain("As drawn");
+    expect(bare).toContain("INKS");
     expect(bare).not.toContain("covers");
     expect(bare).not.toContain("Tile, pixels");
     expect(bare.join(" ")).not.toMatch(/seam|NOTES/);

@@ -74,7 +74,7 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   const pages = new Pages();
 
   const facts = drawFacts("Print", listFacts(options), WORDS.x, BODY + CAPITALS.small, WORDS.width);
-  const heading = `Inks of ${first.name}`;
+  const heading = first === AS_DRAWN ? "Inks" : `Inks of ${first.name}`;
   const table = drawInks(heading, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
   // A border's cloth is tall; of an all-over print as much is shown as leaves room for what stands below.
   const below = cardsHeight(colourways.length, cardHeight(inksOf(print).length)) + notesRoom(notes.length);
