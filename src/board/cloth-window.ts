@@ -15,6 +15,11 @@ export interface ClothFit {
 const CELLS = { alone: 1.5, beside: 2.4 } as const;
 /** More repeats than this show nothing new. */
 const REPEATS = 2;
+/**
+ * A small repeat beside a large one is shown so high, as a share of the large one, but no more cells of it; of cells so many
+ * times smaller than the large one nothing would be seen.
+ */
+const STRIP = { share: 0.12, cells: 24, finest: 500 } as const;
 /** Of a border so many repeats are shown at least. */
 const BORDER_REPEATS = 1.2;
 
@@ -30,9 +35,12 @@ function needOf(print: Print, prints: readonly Print[]): Need {
   if (print.kind === "border")
     return { width: print.repeat * BORDER_REPEATS, height: print.width, whole: true };
   const down = prints.some(({ kind }) => kind === "border") ? CELLS.beside : CELLS.alone;
+  const tallest = Math.max(...prints.map((one) => tileExtent(one, "rectangle").height));
+  const isSeen = tallest <= STRIP.finest * print.height;
+  const strip = isSeen ? Math.min(STRIP.share * tallest, STRIP.cells * print.height) : 0;
   return {
     width: Math.max(tile.width, CELLS.alone * print.width),
-    height: Math.max(tile.height, down * print.height),
+    height: Math.max(tile.height, down * print.height, strip),
     whole: false,
   };
 }

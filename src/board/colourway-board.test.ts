@@ -151,6 +151,19 @@ describe("colourwayBoard", () => {
     expect(1 / Number(/1 : ([\d.]+\d)/.exec(said ?? "")?.[1])).toBeCloseTo(first?.scale ?? 0, 5);
   });
 
+  it("shows a print of a small repeat beside a tall border in more than a line", () => {
+    const dots = straight({ name: "Dots", width: 9, height: 9, ground: "#f2ead8", motifs: [] });
+    const [page = ""] = colourwayBoard({
+      prints: [{ print: SHORE }, { print: dots }],
+      colourways: waysOf(3),
+    });
+    const [border, strip] = picturesOf(page);
+    expect(border?.scale).toBe(strip?.scale);
+    expect(strip?.box.height).toBeGreaterThan(15);
+    expect(border?.box.height).toBeCloseTo(1400 * (border?.scale ?? 0), 2);
+    expect(faultsOf(page)).toEqual([]);
+  });
+
   it("keeps true size where there is room for more", () => {
     const tiny = straight({ name: "Dots", width: 8, height: 8, ground: "#f2ead8", motifs: [] });
     const [page = ""] = colourwayBoard({ prints: [{ print: tiny }] });
