@@ -38,52 +38,66 @@ export function nest(pieces: readonly NestPiece[], clothWidth: number): readonly
     );
   const laid: Box[] = [];
   const places: Box[] = pieces.map(() => ({ x: 0, y: 0, width: 0, height: 0 }));
+  // Cloth only fills: a piece like one before has no place before that one's.
+  const reached = new Map<string, number>();
   for (const { piece, index } of order) {
-    const place = firstFit(piece, laid, clothWidth);
+    const kind = JSON.stringify(piece);
+    const place = firstFit(piece, laid, clothWidth, reached.get(kind) ?? 0);
+    reached.set(kind, place.x);
     laid.push(place);
     places[index] = place;
   }
   return places;
 }
 
-function firstFit(piece: NestPiece, laid: readonly Box[], clothWidth: number): Box {
-  const end = Math.max(0, ...laid.map((box) => box.x + box.width));
-  const ends = [...new Set([0, ...laid.map((box) => box.x + box.width)])].sort((one, other) => one - other);
-  const sides = [...new Set([0, ...laid.map((box) => box.y + box.height)])].sort((one, other) => one - other);
-  const { phase } = piece;
-  const along: readonly { readonly x: number; readonly y: number | undefined }[] =
-    phase === undefined
-      ? ends.map((x) => ({ x, y: undefined }))
-      : repeatStarts(phase.starts, phase.step, end + phase.step);
-  for (const { x, y: fixed } of along) {
-    const across = piece.across !== undefined ? [piece.across] : fixed !== undefined ? [fixed] : sides;
-    for (const y of across) {
-      const box = { x, y, width: piece.width, height: piece.height };
-      const inside = piece.across !== undefined || y === 0 || y + piece.height <= clothWidth + TOUCH;
-      if (inside && !laid.some((other) => overlaps(box, other))) return box;
-    }
-  }
-  return { x: end, y: piece.across ?? 0, width: piece.width, height: piece.height };
+interface Start {
+  readonly x: number;
+  readonly y: number | undefined;
 }
 
-function repeatStarts(
-  starts: readonly { readonly x: number; readonly y: number | undefined }[],
-  step: number,
-  end: number,
-): readonly { readonly x: number; readonly y: number | undefined }[] {
+/** @param from no place before this is free. */
+function firstFit(piece: NestPiece, laid: readonly Box[], clothWidth: number, from: number): Box {
+  const ends = laid.map((box) => box.x + box.width);
+  const end = ends.reduce((most, one) => Math.max(most, one), 0);
+  const { phase, width, height } = piece;
+  const along: readonly Start[] =
+    phase === undefined
+      ? sortOnce([0, ...ends].filter((x) => x >= from)).map((x) => ({ x, y: undefined }))
+      : repeatStarts(phase.starts, phase.step, from, end + phase.step);
+  // What ends before one place ends before the next.
+  let ahead = laid;
+  let beside: readonly Box[] = [];
+  let at = Number.NaN;
+  for (const { x, y: fixed } of along) {
+    if (x !== at) {
+      at = x;
+      ahead = ahead.filter((other) => other.x + other.width > x + TOUCH);
+      beside = ahead.filter((other) => other.x < x + width - TOUCH);
+    }
+    const row = piece.across ?? fixed;
+    // The first free place across begins at the cloth's edge or where something beside it ends.
+    const across = row === undefined ? sortOnce([0, ...beside.map((box) => box.y + box.height)]) : [row];
+    for (const y of across) {
+      const inside = piece.across !== undefined || y === 0 || y + height <= clothWidth + TOUCH;
+      if (inside && !beside.some((other) => overlapsAcross(y, height, other))) return { x, y, width, height };
+    }
+  }
+  return { x: end, y: piece.across ?? 0, width, height };
+}
+
+const sortOnce = (values: readonly number[]): readonly number[] =>
+  [...new Set(values)].sort((one, other) => one - other);
+
+function repeatStarts(starts: readonly Start[], step: number, from: number, end: number): readonly Start[] {
   const all = starts.flatMap(({ x, y }) => {
     const first = x - Math.floor(x / step) * step;
-    const count = Math.max(1, Math.floor((end - first) / step) + 1);
-    return Array.from({ length: count }, (_, k) => ({ x: first + k * step, y }));
+    const skipped = Math.max(0, Math.ceil((from - first) / step - 1e-9));
+    const last = Math.max(0, Math.floor((end - first) / step));
+    const count = Math.max(0, last - skipped + 1);
+    return Array.from({ length: count }, (_, k) => ({ x: first + (skipped + k) * step, y }));
   });
   return all.sort((one, other) => one.x - other.x || (one.y ?? 0) - (other.y ?? 0));
 }
 
-function overlaps(one: Box, other: Box): boolean {
-  return (
-    one.x < other.x + other.width - TOUCH &&
-    other.x < one.x + one.width - TOUCH &&
-    one.y < other.y + other.height - TOUCH &&
-    other.y < one.y + one.height - TOUCH
-  );
-}
+const overlapsAcross = (y: number, height: number, other: Box): boolean =>
+  y < other.y + other.height - TOUCH && other.y < y + height - TOUCH;

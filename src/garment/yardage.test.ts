@@ -66,6 +66,73 @@ describe("nest", () => {
     );
   });
 
+  it("lays each piece at the first of all places that are free", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(piece, fc.integer({ min: 1, max: 4 })), { minLength: 1, maxLength: 6 }),
+        (drawn) => {
+          const pieces = drawn.flatMap(([{ width, height, step, start }, count]) => {
+            const phase = step === undefined ? undefined : { starts: [{ x: start, y: undefined }], step };
+            return Array.from({ length: count }, () => ({ width, height, across: undefined, phase }));
+          });
+          const places = nest(pieces, 1500);
+          const order = pieces
+            .map(({ width, height }, k) => ({ area: width * height, k }))
+            .sort((one, other) => other.area - one.area || one.k - other.k)
+            .map(({ k }) => k);
+          for (const [at, k] of order.entries()) {
+            const [own, one] = [pieces[k], places[k]];
+            if (own === undefined || one === undefined) continue;
+            const laid = order.slice(0, at).flatMap((index) => places[index] ?? []);
+            const free = ({ x, y }: { x: number; y: number }) =>
+              y + own.height <= 1500 &&
+              laid.every(
+                (box) =>
+                  x + own.width <= box.x ||
+                  box.x + box.width <= x ||
+                  y + own.height <= box.y ||
+                  box.y + box.height <= y,
+              );
+            // All places before it: those of its repeat, or where something ends.
+            const { phase } = own;
+            const first =
+              phase === undefined ? 0 : (((phase.starts[0]?.x ?? 0) % phase.step) + phase.step) % phase.step;
+            const xs =
+              phase === undefined
+                ? [0, ...laid.map((box) => box.x + box.width)]
+                : Array.from(
+                    { length: Math.floor((one.x - first) / phase.step) + 1 },
+                    (_, n) => first + n * phase.step,
+                  );
+            const ys = [0, ...laid.map((box) => box.y + box.height)];
+            const before = xs.flatMap((x) => ys.map((y) => ({ x, y })));
+            const better = before.filter(({ x, y }) => x < one.x || (x === one.x && y < one.y)).filter(free);
+            expect(better).toEqual([]);
+          }
+        },
+      ),
+    );
+  });
+
+  it("lays the most pieces that it takes in seconds, all alike or all different", () => {
+    const phase = {
+      starts: [
+        { x: 0, y: 0 },
+        { x: 25, y: 60 },
+        { x: 0, y: 120 },
+      ],
+      step: 50,
+    };
+    const alike = Array.from({ length: 2000 }, () => ({ width: 320, height: 420, across: undefined, phase }));
+    const places = nest(alike, 1400);
+    expect(new Set(places.map(({ x, y }) => `${x} ${y}`)).size).toBe(2000);
+    const others = Array.from({ length: 600 }, (_, k) => ({
+      ...{ width: 300 + ((k * 137) % 401), height: 100 + ((k * 71) % 307) },
+      ...{ across: undefined, phase: undefined },
+    }));
+    expect(nest(others, 1400)).toHaveLength(600);
+  }, 20_000);
+
   it("fills the space beside a row before it takes more cloth", () => {
     const places = nest(
       [
@@ -213,6 +280,7 @@ describe("yardage", () => {
     const piece = { name: "p", width: 100, height: 100 };
     expect(() => yardage({ print, pieces: [] })).toThrow(refused("E_SIZE"));
     expect(() => yardage({ print: hookHalfDrop(), pieces: [piece] })).toThrow(refused("E_SIZE"));
+    expect(() => yardage({ print, clothWidth: "0cm", pieces: [piece] })).toThrow("cloth is more than 0 wide");
     expect(() => yardage({ print, pieces: [{ name: "p" }] })).toThrow(refused("E_SIZE"));
     expect(() => yardage({ print, pieces: [{ ...piece, width: 0 }] })).toThrow(refused("E_SIZE"));
     expect(() => yardage({ print, pieces: [{ ...piece, count: 1.5 }] })).toThrow(refused("E_NUMBER"));

@@ -121,10 +121,16 @@ function readClothWidth({ print, clothWidth }: YardageOptions): number {
   if (clothWidth === undefined && print.kind === "border") return print.width;
   const width = clothWidth === undefined ? 0 : mm(clothWidth);
   if (width > 0) return width;
-  throw new RepetendError("E_SIZE", "an all-over print does not say how wide its cloth is", {
-    where: "clothWidth",
-    accepted: "a length above 0",
-  });
+  const isMissing = clothWidth === undefined;
+  throw new RepetendError(
+    "E_SIZE",
+    isMissing ? "an all-over print does not say how wide its cloth is" : "cloth is more than 0 wide",
+    {
+      where: "clothWidth",
+      ...(isMissing ? {} : { value: String(clothWidth) }),
+      accepted: "a length above 0",
+    },
+  );
 }
 
 function readSeam({ seam }: YardageOptions): number {
