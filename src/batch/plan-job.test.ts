@@ -35,4 +35,35 @@ describe("planJob", () => {
       },
     ]);
   });
+
+  it("refuses names by which one file would be written over another", async () => {
+    const print = {
+      name: "Sand",
+      layout: "straight",
+      width: 100,
+      height: 100,
+      ground: "#efe6d5",
+      motifs: [],
+    };
+    const path = join(folder, "twins.json");
+    const plan = async (name: string, emit: object) => {
+      writeFileSync(join(folder, "twins.csv"), `ink,${name}\n#efe6d5,#1c2033\n`);
+      writeFileSync(path, JSON.stringify({ print, colourways: "twins.csv", emit }));
+      return planJob(path);
+    };
+    for (const [name, emit] of [
+      ["Spec sheet", { sheet: true }],
+      ["colourway-board", { board: true }],
+      ["01 efe6d5", { separations: {} }],
+    ] as const) {
+      await expect(plan(name, emit)).rejects.toThrow(
+        expect.objectContaining({
+          code: "E_JOB",
+          input: path,
+          accepted: expect.stringContaining("another name"),
+        }),
+      );
+      expect((await plan(name, {})).files).toHaveLength(2);
+    }
+  });
 });

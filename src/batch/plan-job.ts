@@ -20,6 +20,7 @@ import { buildPrint, naming, readJobColourways } from "./build-print.js";
 import { aLoadedJob, planJobOptions } from "./checks.js";
 import { keysOf } from "./file-keys.js";
 import type { Job, JobSeparations } from "./job.js";
+import { keepApart } from "./keep-apart.js";
 import { keepInputs } from "./keep-inputs.js";
 import type { JobPlan } from "./manifest.js";
 import { type PlannedGarment, planGarments } from "./plan-garments.js";
@@ -151,6 +152,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const sheet = naming(loaded.path, () => planSheet(about, loaded.job.emit));
   const boards = await planBoards(loaded, { print, colourways, garments, ...reading });
   const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet, ...boards.files];
+  keepApart(loaded.path, files);
   keepInputs(
     loaded,
     [...files.map((file) => file.path), MANIFEST_NAME].map((name) => join(out, name)),
@@ -192,8 +194,8 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
  * Works out what a job would write: names, pixels, sizes, notes. Reads everything the job names; writes nothing.
  *
  * @param job a path, or a job that was read.
- * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; E_JOB for the job; what motifs, print and
- * colourways refuse; E_TOO_LARGE; E_WRITE when an output would be written over an input.
+ * @throws `RepetendError` E_READ, E_ENCODING, E_LIMIT for files; E_JOB for the job, and where two outputs would have one
+ * name; what motifs, print and colourways refuse; E_TOO_LARGE; E_WRITE when an output would be written over an input.
  *
  * @example
  * ```ts

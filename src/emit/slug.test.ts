@@ -10,6 +10,15 @@ describe("slugOf", () => {
     expect(slugOf("../..")).toBe("unnamed");
   });
 
+  it("keeps long names within what systems take, and cuts no letter", () => {
+    for (const letter of ["a", "\u6f6e", "\u{20bb7}", "\u{10400}"]) {
+      const slug = slugOf(`b${letter.repeat(200)}`);
+      expect(Buffer.byteLength(slug)).toBeLessThanOrEqual(80);
+      expect(Buffer.byteLength(slug)).toBeGreaterThan(75);
+      expect(slug).not.toMatch(/\p{Cs}/u);
+    }
+  });
+
   it("never holds what a path or a shell would take amiss, and is stable", () => {
     fc.assert(
       fc.property(fc.string({ unit: "grapheme" }), (name) => {

@@ -1,18 +1,31 @@
 import { aText, listOf } from "../checks.js";
 
+/** In bytes: a file's name is made of up to three such parts, and systems take 255. */
+const LONGEST = 80;
+
+/** As many letters from the first as have room. */
+function cutToBytes(words: string): string {
+  let [cut, bytes] = ["", 0];
+  for (const letter of words) {
+    bytes += Buffer.byteLength(letter, "utf8");
+    if (bytes > LONGEST) break;
+    cut += letter;
+  }
+  return cut;
+}
+
 /**
  * A name as part of a file name: lower case, marks dropped, everything but letters and digits one hyphen. The same on
  * every machine and in every locale; a name of nothing but signs becomes "unnamed".
  */
 export function slugOf(name: string): string {
   aText(name, "name");
-  const slug = name
+  const words = name
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, "-")
-    .slice(0, 80)
-    .replace(/^-|-$/g, "");
+    .replace(/[^\p{L}\p{N}]+/gu, "-");
+  const slug = cutToBytes(words).replace(/^-|-$/g, "");
   return slug === "" ? "unnamed" : slug;
 }
 
