@@ -159,7 +159,7 @@ async function makeFiles(
   const made = [...emitted.files, ...(separated?.files ?? []), ...shown];
   // What was said of a file when it was made holds as long as it stands, and is said once.
   const said = [...made.flatMap(({ path }) => madeFrom.get(path)?.notes ?? []), ...(separated?.notes ?? [])];
-  const late = said.filter((note, at) => said.findIndex((one) => one.code === note.code) === at);
+  const late = said.filter((note, at) => said.findIndex((one) => one.message === note.message) === at);
   const findings = [...late, ...touching, ...garments.flatMap((one) => one.notes)];
   const notes = [...plan.notes, ...findings];
   const { scale = 1, shrinkage = {} } = tileOptions;
