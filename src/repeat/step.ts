@@ -6,7 +6,7 @@ import { commonDivisor } from "../units/ratio.js";
 export type StepLike = string | Step;
 
 /** More columns than this in one tile is a slip of the pen, not a layout. */
-const LARGEST_STEP = 64;
+export const LARGEST_STEP = 64;
 
 /** Tells whether two whole numbers have no common divisor but 1. */
 export function areCoprime(one: number, other: number): boolean {

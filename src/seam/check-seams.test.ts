@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { PixelImage } from "../image/index.js";
+import type { PixelImage, Rasterise } from "../image/index.js";
+import { stepped, straight, tile } from "../repeat/index.js";
 import { checkSeams, describeSeams, type StatedRepeat } from "./index.js";
 
 /** A tile of discs on a lattice, drawn by their distance: closes by construction. */
@@ -40,6 +41,12 @@ function discs(options: {
     }
   return { width, height, channels: 3, data, stride: width * 3 };
 }
+
+/** Draws ground only. */
+const plain: Rasterise = async (_, { width, height }) => ({
+  ...{ width, height, channels: 1, stride: width },
+  data: new Uint8Array(width * height).fill(200),
+});
 
 describe("checkSeams", () => {
   it("passes closed tiles of every layout", () => {
@@ -106,6 +113,47 @@ describe("checkSeams", () => {
     const [edge] = checkSeams(discs({ width: 240, height: 200, skip: true }), { dpi: 254 }).edges;
     const run = edge?.runs[0];
     expect(run?.mm?.from).toBeCloseTo((run?.px.from ?? 0) / 10, 9);
+  });
+
+  it("takes cells of every step that a layout may have", async () => {
+    for (const along of ["column", "row"] as const)
+      for (let q = 2; q <= 64; q++) {
+        const step = { p: q - 1, q };
+        const print = stepped({
+          name: "Plain",
+          width: 37.3,
+          height: 41.9,
+          along,
+          step,
+          ground: "#f3ead7",
+          motifs: [],
+        });
+        const report = await checkSeams(tile(print, { extent: "cell" }), { rasterise: plain, dpi: 50 });
+        expect(report.ok).toBe(true);
+        expect((along === "column" ? report.height : report.width) % q).toBe(0);
+      }
+    const odd = {
+      ...tile(straight({ name: "Plain", width: 40, height: 40, motifs: [] })),
+      offset: { x: 0, y: 0.123456 },
+    };
+    await expect(checkSeams(odd, { rasterise: plain })).rejects.toThrow(/E_LAYOUT.*drawing\.offset/);
+  });
+
+  it("reads a drawing's size however it is written", async () => {
+    const drawing = (size: string) =>
+      `<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"\n${size} viewBox="0 0 40 40"/>`;
+    for (const size of [
+      'width="40mm" height="40mm"',
+      "height='40mm'\n width='40mm'",
+      'version="1.1" height="4cm" id="a" width="40mm"',
+    ]) {
+      const { width, height } = await checkSeams(drawing(size), { rasterise: plain, dpi: 254 });
+      expect([width, height]).toEqual([400, 400]);
+    }
+    const inches = await checkSeams(drawing('width="2in" height="1in"'), { rasterise: plain, dpi: 100 });
+    expect([inches.width, inches.height]).toEqual([200, 100]);
+    for (const size of ["", 'width="40mm"', 'width="0mm" height="40mm"', 'width="40" height="40mm"'])
+      await expect(checkSeams(drawing(size), { rasterise: plain })).rejects.toThrow(/E_SIZE svg/);
   });
 
   it("refuses what it cannot judge", () => {

@@ -1,10 +1,11 @@
 import { RepetendError } from "../errors.js";
+import type { Step } from "../geometry/lattice.js";
 import { anImage } from "../image/checks.js";
 import type { PixelImage, Rasterise } from "../image/index.js";
 import type { Tile } from "../repeat/index.js";
+import { LARGEST_STEP } from "../repeat/step.js";
 import { readDrawing } from "../svg/index.js";
-import { readResolution } from "../units/index.js";
-import { commonDivisor } from "../units/ratio.js";
+import { mm, readResolution } from "../units/index.js";
 import { checkEdge } from "./check-edge.js";
 import { aTile, seamOptions } from "./checks.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
@@ -88,33 +89,52 @@ const isImage = (subject: PixelImage | Tile | string): subject is PixelImage =>
   typeof subject === "object" && subject !== null && "data" in subject;
 
 /** The layout under which a tile of ours meets its neighbours, as an exact step of pixels. */
-function layoutOf(tile: Tile): SeamLayout {
-  if (!tile.repeats.y) return "border";
-  const step = (offset: number, side: number) => ({ p: Math.round((offset / side) * 27720), q: 27720 });
-  if (tile.offset.y !== 0)
-    return { kind: "stepped", along: "column", step: reduce(step(tile.offset.y, tile.height)) };
-  if (tile.offset.x !== 0)
-    return { kind: "stepped", along: "row", step: reduce(step(tile.offset.x, tile.width)) };
+function layoutOf({ repeats, offset, width, height }: Tile): SeamLayout {
+  if (!repeats.y) return "border";
+  if (offset.y !== 0) return { kind: "stepped", along: "column", step: stepOf(offset.y, height) };
+  if (offset.x !== 0) return { kind: "stepped", along: "row", step: stepOf(offset.x, width) };
   return "straight";
 }
 
-const reduce = ({ p, q }: { p: number; q: number }): { p: number; q: number } => {
-  const common = commonDivisor(p, q);
-  return { p: p / common, q: q / common };
-};
+/** An offset was made from a step: it lies within rounding of it, as a share of the side. */
+const ROUNDING = 1e-9;
 
-const SIZE = /<svg\b[^>]*?\swidth="([\d.]+)mm"[^>]*?\sheight="([\d.]+)mm"/;
+/** The step that an offset was made from. */
+function stepOf(offset: number, side: number): Step {
+  const share = offset / side;
+  for (let q = 1; q <= LARGEST_STEP; q++) {
+    const p = Math.round(share * q);
+    if (Math.abs(share * q - p) <= ROUNDING * q) return { p, q };
+  }
+  throw new RepetendError("E_LAYOUT", "the offset of a tile is no step of a layout", {
+    where: "drawing.offset",
+    value: `${offset} of ${side} mm`,
+    accepted: `p/q of the tile's side, q from 1 to ${LARGEST_STEP}`,
+  });
+}
+
+/** A side of the root in mm, whichever way it is quoted and wherever it stands. */
+function readSide(svg: string, side: "width" | "height"): number {
+  const root = /<svg\b[^>]*>/.exec(svg)?.[0] ?? "";
+  const text = new RegExp(`\\s${side}\\s*=\\s*["']\\s*([\\d.]+(?:mm|cm|in))\\s*["']`).exec(root)?.[1];
+  const length = text === undefined ? 0 : mm(text);
+  if (length > 0) return length;
+  throw new RepetendError("E_SIZE", "a drawing does not say its size as a length", {
+    where: `svg, ${side}`,
+    accepted: "width and height in mm, cm or in on the root, above 0",
+  });
+}
 
 /**
  * The whole pixels along one side that hold the repeat best: a multiple of the step's parts.
  */
-const wholePixels = (mm: number, dpi: number, multiple: number): number =>
-  Math.max(1, Math.round((mm / MM_PER_INCH) * (dpi / multiple))) * multiple;
+const wholePixels = (length: number, dpi: number, multiple: number): number =>
+  Math.max(1, Math.round((length / MM_PER_INCH) * (dpi / multiple))) * multiple;
 
 async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions): Promise<SeamReport> {
   const isTile = typeof subject !== "string";
   const svg = isTile ? subject.svg : subject;
-  const size = isTile ? subject : readSize(svg);
+  const size = isTile ? subject : { width: readSide(svg, "width"), height: readSide(svg, "height") };
   const { x: dpi } = readResolution(options.dpi ?? DEFAULT_DPI, "options.dpi");
   const layout = options.layout ?? (isTile ? layoutOf(subject) : "straight");
   const multiples = seamCourses(layout, 1, 1);
@@ -145,15 +165,6 @@ function neighboursOf(
     repeats: { x: true, y: courses.length > 1 },
     offset: { x: offset("top-bottom"), y: offset("left-right") },
   };
-}
-
-function readSize(svg: string): { readonly width: number; readonly height: number } {
-  const match = SIZE.exec(svg);
-  if (match) return { width: Number(match[1]), height: Number(match[2]) };
-  throw new RepetendError("E_SIZE", "a drawing does not say its size in mm", {
-    where: "svg",
-    accepted: 'width="…mm" height="…mm" on the root',
-  });
 }
 
 /**
@@ -191,7 +202,7 @@ export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSe
  * goes through the renderer that is handed in.
  *
  * @throws {@link RepetendError} `E_IMAGE` for a picture under 8 px, `E_LAYOUT` for a layout, `E_SIZE` for SVG text without a
- * size in mm and for a repeat as a length where the resolution is not known, `E_NUMBER` for `dpi`, and with `E_UNIT` for a repeat; what the
+ * size in mm, cm or in, and for a repeat as a length where the resolution is not known, `E_NUMBER` for `dpi`, and with `E_UNIT` for a repeat; what the
  * renderer throws.
  * @example
  * ```ts
