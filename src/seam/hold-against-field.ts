@@ -1,8 +1,10 @@
-import { aNumber, partsOf } from "../checks.js";
+import { check, partsOf } from "../checks.js";
 import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { aSeamReport } from "./checks.js";
 import type { EdgeReport, SeamReport, SeamRun } from "./types.js";
+
+const pixels = check(Number.isSafeInteger, "a whole number of pixels", "E_NUMBER");
 
 /** So many pixels on each side of a seam are compared. */
 const DEPTH = 8;
@@ -22,6 +24,7 @@ const NOISE_SHARE = 0.02;
  * @param laid the tile.
  * @param drawn as large, at (x, y) = `moved` of the field, in whole pixels.
  * @returns the report without what the field shows, too; as it was where the pictures differ in size.
+ * @throws {@link RepetendError} `E_NUMBER` for what is no whole pixels.
  * @example
  * ```ts
  * import { checkSeams, holdAgainstField } from "repetend";
@@ -38,7 +41,7 @@ export function holdAgainstField(
   aSeamReport(report, "report");
   anImage(laid, "laid");
   anImage(drawn, "drawn");
-  partsOf<typeof moved>({ x: aNumber, y: aNumber })(moved, "moved");
+  partsOf<typeof moved>({ x: pixels, y: pixels })(moved, "moved");
   if (report.ok || laid.width !== drawn.width || laid.height !== drawn.height) return report;
   const edges = report.edges.map((edge): EdgeReport => {
     const runs = edge.runs.filter((run) => shareApart(laid, drawn, moved, edge.edge, run) > NOISE_SHARE);
@@ -48,6 +51,8 @@ export function holdAgainstField(
   });
   return { ...report, ok: edges.every((edge) => edge.ok), edges };
 }
+
+const around = (value: number, period: number): number => ((value % period) + period) % period;
 
 /** The share of samples beside a stretch of a seam that differ. */
 function shareApart(
@@ -59,13 +64,14 @@ function shareApart(
 ): number {
   const { width, height } = laid;
   const depth = Math.min(DEPTH, Math.floor((edge === "left-right" ? width : height) / 4));
+  const channels = Math.min(3, laid.channels, drawn.channels);
   let [apart, all] = [0, 0];
   for (let along = px.from; along < px.to; along++) {
     for (let across = -depth; across < depth; across++) {
       const [x, y] =
         edge === "left-right" ? [(across + width) % width, along] : [along, (across + height) % height];
-      const [column, row] = [(x - moved.x + width) % width, (y - moved.y + height) % height];
-      for (let channel = 0; channel < 3; channel++) {
+      const [column, row] = [around(x - moved.x, width), around(y - moved.y, height)];
+      for (let channel = 0; channel < channels; channel++) {
         const one = laid.data[y * laid.stride + x * laid.channels + channel] ?? 0;
         const other = drawn.data[row * drawn.stride + column * drawn.channels + channel] ?? 0;
         if (Math.abs(one - other) > NOISE_LEVELS) apart++;

@@ -1,0 +1,53 @@
+import { describe, expect, it } from "vitest";
+import type { PixelImage } from "../image/index.js";
+import { holdAgainstField } from "./hold-against-field.js";
+import type { SeamReport } from "./types.js";
+
+/** A tile of 40 px with a bar that is cut straight at its left edge. */
+const bar = (from: number): PixelImage => {
+  const data = new Uint8Array(1600).fill(220);
+  for (let y = 10; y < 20; y++) for (let x = 0; x < 12; x++) data[y * 40 + ((from + x) % 40)] = 30;
+  return { width: 40, height: 40, channels: 1, stride: 40, data };
+};
+const open: SeamReport = {
+  ...{ kind: "seam-report", ok: false, width: 40, height: 40, dpi: undefined },
+  edges: [
+    {
+      ...{
+        edge: "left-right",
+        ok: false,
+        kind: "cut",
+        worst: 50,
+        shift: undefined,
+        share: 0.25,
+        mend: "Move it.",
+      },
+      runs: [{ kind: "cut", px: { from: 10, to: 20 }, mm: undefined, worst: 50 }],
+    },
+  ],
+};
+
+describe("holdAgainstField", () => {
+  it("finds the seam wherever the window of the field lies, by whole tiles alike", () => {
+    for (const x of [20, -20, 60, -60, 420]) {
+      expect(holdAgainstField(open, bar(0), bar(20), { x, y: 0 }).ok).toBe(true);
+      expect(holdAgainstField(open, bar(0), bar(15), { x, y: 0 }).ok).toBe(false);
+      expect(holdAgainstField(open, bar(0), bar(20), { x, y: -40 }).ok).toBe(true);
+    }
+  });
+
+  it("takes grey pictures pixel by pixel", () => {
+    const noise = (moved: number): PixelImage => {
+      const level = (x: number, y: number) => (x * 97 + y * 61 + ((x * y) % 7) * 37) % 256;
+      const data = Uint8Array.from({ length: 1600 }, (_, k) =>
+        level(((k % 40) + moved) % 40, Math.floor(k / 40)),
+      );
+      return { ...bar(0), data };
+    };
+    expect(holdAgainstField(open, noise(0), noise(20), { x: 20, y: 0 }).ok).toBe(true);
+  });
+
+  it("refuses parts of a pixel", () => {
+    expect(() => holdAgainstField(open, bar(0), bar(20), { x: 20.5, y: 0 })).toThrow(/E_NUMBER moved\.x/);
+  });
+});
