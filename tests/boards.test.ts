@@ -4,7 +4,10 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type JobProgress, makeJob, planJob } from "../src/batch/index.js";
+import { writePage } from "../src/board/page.js";
 import { RepetendError } from "../src/errors.js";
+import { rasterise, rasterisePage } from "../src/raster/index.js";
+import { element } from "../src/svg/index.js";
 import { filesIn } from "./files-in.fixture.js";
 
 let folder = "";
@@ -101,6 +104,23 @@ const BOARDS = [
   "shore--line-sheet.png",
 ];
 const isBoard = (path: string): boolean => /--(?:colourway-board|line-sheet)/.test(path);
+
+describe("the largest pages", () => {
+  it("become pictures, where a stranger's drawing of that size is refused", async () => {
+    // As much as a board of ten colourways of a rich border, with garments, draws.
+    const leaves = Array.from({ length: 40_000 }, (_, k) => {
+      const [x, y] = [20 + (k % 200) * 1.9, 20 + Math.floor(k / 200) * 1.2];
+      const d = `M${x} ${y}C${x + 0.4} ${y + 0.1} ${x + 0.9} ${y + 0.5} ${x + 0.8} ${y + 1}Z`;
+      return element("path", { d: d.padEnd(250, " "), fill: k % 2 ? "#3c6e5a" : "#c8553d" });
+    });
+    const page = writePage("Leaves", [], leaves, { width: 420, height: 297 });
+    expect(page.length).toBeGreaterThan(10 * 2 ** 20);
+    await expect(rasterise(page, { dpi: 20 })).rejects.toThrow(/^E_LIMIT/);
+    const { width, height, data } = await rasterisePage(page, { dpi: 20 });
+    expect([width, height]).toEqual([331, 234]);
+    expect(new Set(new Uint32Array(data.buffer, data.byteOffset, width * height)).size).toBeGreaterThan(3); // paper, and leaves of both inks
+  });
+});
 
 describe("boards of a job", () => {
   it("are planned and made as the manifest says, with the garments, prints, facts and cloth of the job", async () => {

@@ -139,6 +139,8 @@ describe("the public surface", () => {
         type RenderPrintOptions, joinParts, rasterisePrint, renderBands, renderParts, repeatColumns,
       ./rasterise.js:
         type RasteriseDrawing, type RasteriseSizing, rasterise, wasmRasteriser,
+      ./rasterise-page.js:
+        type RasterisePageOptions, rasterisePage,
       ./read-image.js:
         readImage,
       ./wasm.js:

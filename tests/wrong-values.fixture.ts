@@ -434,6 +434,7 @@ export const rightDoors = (dir: string): readonly RightDoor[] => [
   ["planeInks", raster.planeInks, [plain]],
   ["planeSource", raster.planeSource, [plain, grid]],
   ["rasterise", raster.rasterise, [DRAWING, { width: 8, height: 8, filters: false }]],
+  ["rasterisePage", raster.rasterisePage, [board.specSheet({ print: plain })[0], { dpi: 10, engine }]],
   ["rasterisePrint", raster.rasterisePrint, [plain, { dpi: 25, edges: "soft" }]],
   ["readImage", raster.readImage, [new Uint8Array(readFileSync(PICTURE))]],
   [

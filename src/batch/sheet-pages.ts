@@ -1,7 +1,6 @@
 import { join } from "node:path";
 import { type ManifestFile, type PlannedFile, slugOf, streamPng, writeAtomically } from "../emit/index.js";
-import { RepetendError } from "../errors.js";
-import { renderNative } from "../raster/index.js";
+import { rasterisePage } from "../raster/index.js";
 import type { Job } from "./job.js";
 
 /** What a printer on a desk resolves, and a screen shows well. */
@@ -52,13 +51,6 @@ export interface WritePagesOptions {
   readonly signal?: AbortSignal;
 }
 
-/** A page that this package drew, as large as whole pixels: it need not be read as a stranger's drawing is. */
-function sizePage(page: string, { width, height }: { width: number; height: number }): string {
-  const root = /^<svg xmlns="http:\/\/www\.w3\.org\/2000\/svg" width="[\d.]+mm" height="[\d.]+mm"/;
-  if (!root.test(page)) throw new RepetendError("E_RENDER", "a page begins otherwise than pages do");
-  return page.replace(root, `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"`);
-}
-
 /** Writes drawn pages; what is finished is listed and not written again. */
 export async function writePages(
   out: string,
@@ -81,7 +73,7 @@ export async function writePages(
     const written = await writeAtomically(join(out, file.path), async (sink) => {
       if (file.format === "svg") return sink.write(page);
       const pixels = pixelsOf(set.mm);
-      const image = await renderNative(sizePage(page, pixels), pixels);
+      const image = await rasterisePage(page, { dpi: SHEET_DPI });
       const header = {
         ...pixels,
         colour: { kind: "rgba" },

@@ -21,6 +21,7 @@ import type { BandPatch, BandPlan, BandTask, TileBand } from "./band-plan.js";
 import type { RenderSize } from "./engine.js";
 import type { InkPlanesOptions, PlaneSource, StreamPlanesOptions } from "./planes.js";
 import type { RasteriseSizing } from "./rasterise.js";
+import type { RasterisePageOptions } from "./rasterise-page.js";
 
 export const rasteriseSizing: Check = partsOf<RasteriseSizing>({ filters: maybe(aFlag) });
 
@@ -39,6 +40,8 @@ export const windowOptions: Check = partsOf<InkPlanesOptions & { readonly window
   ...RENDER_PARTS,
   window: maybe(anObject),
 });
+
+export const pageOptions: Check = partsOf<RasterisePageOptions>({ engine: maybe(aFunction) });
 
 export const aPicture: Check = check(
   (value) => typeof value === "string" || value instanceof Uint8Array,

@@ -31,5 +31,6 @@ export {
   repeatColumns,
 } from "./print-bands.js";
 export { type RasteriseDrawing, type RasteriseSizing, rasterise, wasmRasteriser } from "./rasterise.js";
+export { type RasterisePageOptions, rasterisePage } from "./rasterise-page.js";
 export { readImage } from "./read-image.js";
 export { wasmEngine } from "./wasm.js";
