@@ -172,7 +172,10 @@ export class BandQueue implements BandMaker {
     });
   }
 
-  /** Takes back all that waits, leaves nothing of its own on the server, and ends the connections. */
+  /**
+   * Takes back all that waits, leaves nothing of its own on the server, and ends the connections. A clock of the queue's
+   * client may keep the process itself for some seconds more, to give memory back: one that has nothing left to do may exit.
+   */
   async close(): Promise<void> {
     if (this.#isClosed) return;
     this.#isClosed = true;
