@@ -152,6 +152,15 @@ describe("lineSheet", () => {
     for (const page of pages) expect(faultsOf(page)).toEqual([]);
   });
 
+  it("rounds cloth up to whole centimetres, and nothing by rounding only", () => {
+    const say = (length: number, spare: number) => {
+      const cloth = [{ length, clothWidth: 1400, spare }];
+      return allWords(lineSheet({ styles: stylesOf(1, 0).map((style) => ({ ...style, cloth })) })).join(" ");
+    };
+    expect(say(960.0000000001, 320.0000000001)).toContain("0.96 m of 140 cm; up to 32 cm more to match");
+    expect(say(960.1, 320.1)).toContain("0.97 m of 140 cm; up to 33 cm more to match");
+  });
+
   it("keeps the room of a fact that says nothing", () => {
     const styles = stylesOf(1, 3).map((style) => ({
       ...style,

@@ -28,9 +28,12 @@ function describeCut(name: string, prints: readonly Print[]): string {
   return print === undefined ? name : namePrint(print);
 }
 
+/** A length in mm, rounded up to whole centimetres; what is above by rounding only is not. */
+const wholeCentimetres = (length: number): number => Math.ceil(length / 10 - 1e-6) * 10;
+
 function describeNeed({ print, length, clothWidth, spare = 0 }: LineCloth): string {
-  const need = `${writeFixed(Math.ceil(length / 10) / 100, 2)} m of ${writeLength(clothWidth)}`;
-  const more = spare > 0 ? `; up to ${writeLength(Math.ceil(spare / 10) * 10)} more to match` : "";
+  const need = `${writeFixed(wholeCentimetres(length) / 1000, 2)} m of ${writeLength(clothWidth)}`;
+  const more = spare > 0 ? `; up to ${writeLength(wholeCentimetres(spare))} more to match` : "";
   return `${print === undefined ? "" : `${print}: `}${need}${more}`;
 }
 

@@ -275,6 +275,15 @@ describe("yardage", () => {
     expect(root.attributes.width).toMatch(/^\d+(\.\d+)?mm$/);
   });
 
+  it("says no less than is needed, and no more by rounding", () => {
+    const says = (width: number, count = 1) =>
+      yardage({ print: shoreBorder(), seam: 0, pieces: [{ name: "p", width, height: 1400, count }] }).says;
+    expect(says(1001)).toMatch(/^1\.01 m \(1\.10 yd\)/);
+    expect(says(1000)).toMatch(/^1\.00 m/);
+    // Three times 0.1 is a little more than 0.3.
+    expect(says(100.1, 300)).toMatch(/^30\.03 m/);
+  });
+
   it("refuses what cannot be cut", () => {
     const print = shoreBorder();
     const piece = { name: "p", width: 100, height: 100 };

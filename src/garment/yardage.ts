@@ -167,9 +167,11 @@ function notesOf(pieces: readonly CutPiece[], sweeps: readonly Sweep[]): readonl
   return [...wide, ...closing];
 }
 
+/** To hundredths: who buys a little less than is needed lacks cloth. What is above by rounding only is not. */
+const roundUp = (value: number): string => (Math.ceil(value * 100 - 1e-6) / 100).toFixed(2);
+
 function describe(length: number, clothWidth: number, waste: number, spare: number): string {
-  const metres = (length / 1000).toFixed(2);
-  const yards = (length / 914.4).toFixed(2);
+  const [metres, yards] = [roundUp(length / 1000), roundUp(length / 914.4)];
   const start =
     spare > 0 ? ` A bolt that starts anywhere may take up to ${(spare / 10).toFixed(1)} cm more.` : "";
   return (
