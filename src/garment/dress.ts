@@ -15,7 +15,7 @@ import type { Dressed, DressedPanel } from "./dressed.js";
 import type { DressOptions, PanelOptions } from "./options.js";
 import { placePanel } from "./place-panel.js";
 import type { PlacedPanel } from "./placed-panel.js";
-import { choosePanels, nameChoice } from "./select.js";
+import { choosePanels, keyOfChoice, nameChoice } from "./select.js";
 import { sketchScale } from "./sketch-scale.js";
 import { clipOf, type PanelPrint, splicePanels } from "./splice-panel.js";
 import type { Sketch, SketchScale } from "./types.js";
@@ -141,7 +141,8 @@ function placeAll(
       taken.set(address, name);
       return placePanel({ sketch, scale, earlier }, name, shape, index, options.print ?? print, options);
     });
-    earlier.set(choice, [...(earlier.get(choice) ?? []), ...here]);
+    const key = keyOfChoice(options.panel);
+    earlier.set(key, [...(earlier.get(key) ?? []), ...here]);
     placed.push(...here);
   }
   return placed;

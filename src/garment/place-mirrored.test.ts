@@ -52,6 +52,18 @@ describe("panels that mirror each other", () => {
     expect(right?.takes.x).toBeCloseTo(-(left?.takes.x ?? Number.NaN) - (left?.takes.width ?? 0), 6);
   });
 
+  it("mirror: a panel is known by its fill however that is written", () => {
+    const sketch = readSketch(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+       <path id="l" d="M10 10H40V50H10Z" fill="#ffcc00"/><path id="r" d="M60 10H90V50H60Z" fill="#00ccff"/></svg>`,
+    );
+    const { report } = dress(sketch, hookHalfDrop(), {
+      scale: { of: "#l", is: "60cm" },
+      panels: [{ panel: { fill: "#fc0" } }, { panel: "#r", mirrors: { fill: "#FFCC00" } }],
+    });
+    expect(report.panels[1]?.mirrored).toBe("artwork");
+  });
+
   it("mirror: says by how much the partner is no mirror image", () => {
     const { report } = dress(wrapDress(), shoreBorder(), {
       scale: SCALE,

@@ -5,7 +5,7 @@ import { placeAlone } from "./place-alone.js";
 import { placeContinued } from "./place-continued.js";
 import { placeMirrored } from "./place-mirrored.js";
 import type { PlacedPanel, Placing } from "./placed-panel.js";
-import { nameChoice } from "./select.js";
+import { keyOfChoice, nameChoice } from "./select.js";
 import type { PanelChoice, SketchShape } from "./types.js";
 
 /** Places a print on one shape, the `index`-th of those that the options name. */
@@ -32,7 +32,7 @@ export function placePanel(
 }
 
 function lookBack({ earlier }: Placing, where: string, choice: PanelChoice, index: number): PlacedPanel {
-  const panels = earlier.get(nameChoice(choice)) ?? [];
+  const panels = earlier.get(keyOfChoice(choice)) ?? [];
   const found = panels[index] ?? panels[0];
   if (found !== undefined) return found;
   throw new RepetendError("E_LAYOUT", "a panel refers to one that is not listed before it", {

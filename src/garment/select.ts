@@ -7,6 +7,11 @@ export function nameChoice(choice: PanelChoice): string {
   return typeof choice === "string" ? choice : `fill ${choice.fill}`;
 }
 
+/** The same for all ways to write one choice. */
+export function keyOfChoice(choice: PanelChoice): string {
+  return typeof choice === "string" ? choice : nameChoice({ fill: readColour(choice.fill).hex });
+}
+
 /** Every shape that a choice names, in paint order. */
 function findShapes(sketch: Sketch, choice: PanelChoice): readonly SketchShape[] {
   if (typeof choice !== "string") {
