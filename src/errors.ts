@@ -96,10 +96,11 @@ export class RepetendError extends Error {
   }
 }
 
-/** The same error under another name of its input, where an outer room knows a better one: a file's path. */
-export function renameInput(error: unknown, input: string): unknown {
+/** The same error under another name of its input, where an outer room knows a better one: a file's path, and a place in it. */
+export function renameInput(error: unknown, input: string, place?: string): unknown {
   if (!(error instanceof RepetendError)) return error;
-  const { where, value, accepted, cause } = error;
+  const { value, accepted, cause } = error;
+  const where = place ?? error.where;
   return new RepetendError(error.code, error.problem, {
     input,
     ...(where === undefined ? {} : { where }),

@@ -237,13 +237,20 @@ describe("boards of a job", () => {
       code: "E_JOB",
       where: "emit.lineSheet",
     });
-    expect((await refusalOf(writeJob("front", { skirt: { front: "Noon" } }))).code).toBe("E_COLOURWAY");
-    expect((await refusalOf(writeJob("many", { emit: { lineSheet: { perPage: 13 } } }))).code).toBe(
-      "E_NUMBER",
-    );
-    expect(
-      (await refusalOf(writeJob("small", { emit: { board: { page: { width: 20, height: 20 } } } }))).code,
-    ).toBe("E_SIZE");
+    const front = writeJob("front", { skirt: { front: "Noon" } });
+    expect(await refusalOf(front)).toMatchObject({
+      ...{ code: "E_COLOURWAY", input: front, where: "garments[0].front" },
+    });
+    expect(await refusalOf(writeJob("many", { emit: { lineSheet: { perPage: 13 } } }))).toMatchObject({
+      ...{ code: "E_NUMBER", where: "emit.lineSheet.perPage" },
+    });
+    const page = { width: 20, height: 20 };
+    for (const key of ["board", "lineSheet"]) {
+      const small = writeJob(`small-${key}`, { emit: { [key]: { page } } });
+      expect(await refusalOf(small)).toMatchObject({
+        ...{ code: "E_SIZE", input: small, where: `emit.${key}.page` },
+      });
+    }
     const piece = { name: "skirt", width: "58cm", height: "30cm", band: "waist" };
     expect(await refusalOf(writeJob("band", { skirt: { cut: { pieces: [piece] } } }))).toMatchObject({
       code: "E_BAND",

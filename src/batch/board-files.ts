@@ -1,7 +1,7 @@
 import { type BoardPrint, colourwayBoard, lineSheet } from "../board/index.js";
 import { readPaper } from "../board/paper.js";
 import type { ManifestFile, PlannedFile } from "../emit/index.js";
-import { RepetendError } from "../errors.js";
+import { nameInput, RepetendError, renameInput } from "../errors.js";
 import type { Dressed } from "../garment/index.js";
 import { whyNotLinear } from "../raster/index.js";
 import { inksOf, pixelGrid } from "../repeat/index.js";
@@ -13,7 +13,6 @@ import {
   type PlanBoardsOptions,
   whatIsAsked,
 } from "./board-subjects.js";
-import { naming } from "./build-print.js";
 import type { JobEmit } from "./job.js";
 import { measureInks } from "./print-coverage.js";
 import { type Companions, readCompanions } from "./read-garments.js";
@@ -61,6 +60,22 @@ async function coverAll(
   return covered;
 }
 
+/** Where in a job stands what a board calls by its own name. */
+const placeInJob = (key: "board" | "lineSheet", where: string): string =>
+  /^(?:page|perPage)$/.test(where) ? `emit.${key}.${where}` : where.replace(/^styles(?=\[)/, "garments");
+
+/** Runs a step that lays pages out: what it refuses gets its place in the job. */
+function placing<T>(input: string, key: "board" | "lineSheet", step: () => T): T {
+  try {
+    return step();
+  } catch (error) {
+    const isNamed = error instanceof RepetendError && error.input === undefined;
+    throw isNamed && error.where !== undefined
+      ? renameInput(error, input, placeInJob(key, error.where))
+      : nameInput(error, input);
+  }
+}
+
 /**
  * Plans the colourway board and the line sheet of a job: how many pages there are is found by drawing them with the
  * outlines of the prints only.
@@ -89,7 +104,10 @@ export async function planBoards(loaded: LoadedJob, options: PlanBoardsOptions):
     page: JobEmit["board"] | undefined,
     otherwise: "A3 landscape" | "A4 portrait",
   ) => {
-    const { width, height } = readPaper((typeof page === "object" ? page.page : undefined) ?? otherwise);
+    const key = what === "line-sheet" ? "lineSheet" : "board";
+    const { width, height } = placing(loaded.path, key, () =>
+      readPaper((typeof page === "object" ? page.page : undefined) ?? otherwise),
+    );
     return { print: name, what, mm: { width, height } };
   };
   const boardSet = sized("colourway-board", emit.board, "A3 landscape");
@@ -99,9 +117,9 @@ export async function planBoards(loaded: LoadedJob, options: PlanBoardsOptions):
   const covered = shown?.prints.map((one) => ({ ...one, coverage: standIn(one) })) ?? [];
   const boards = plan(
     boardSet,
-    shown && naming(loaded.path, () => colourwayBoard({ ...shown, prints: covered })),
+    shown && placing(loaded.path, "board", () => colourwayBoard({ ...shown, prints: covered })),
   );
-  const lines = plan(lineSet, styles && naming(loaded.path, () => lineSheet(styles)));
+  const lines = plan(lineSet, styles && placing(loaded.path, "lineSheet", () => lineSheet(styles)));
   const inputs = [...companions.values()].flatMap((one) => one.inputs);
   const more = loaded.job.garments?.map(({ number, front, cut, facts }) => ({ number, front, cut, facts }));
   return {
