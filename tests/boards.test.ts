@@ -232,6 +232,18 @@ describe("boards of a job", () => {
     expect(none.files.map(({ path }) => path).filter(isBoard)).toEqual([]);
   });
 
+  it("have fewer dots an inch where a page is so large that it could not be drawn", async () => {
+    const pageOf = async (name: string, page: object) => {
+      const { files } = await planJob(writeJob(name, { emit: { board: { page }, lineSheet: false } }));
+      return files.find(({ path }) => path === BOARDS[1]);
+    };
+    const wall = await pageOf("wall", { width: "5m", height: "4m" });
+    expect((wall?.width ?? 0) * (wall?.height ?? 0)).toBeLessThanOrEqual(2 ** 27);
+    expect(wall?.dpi).toEqual({ x: 65, y: 65 });
+    expect(wall?.width).toBe(Math.round((5000 / 25.4) * 65));
+    expect((await pageOf("poster", { width: "70cm", height: "1m" }))?.dpi).toEqual({ x: 150, y: 150 });
+  });
+
   it("are refused before anything is made where they cannot be drawn", async () => {
     expect(await refusalOf(writeJob("bare", { job: { garments: [] } }))).toMatchObject({
       code: "E_JOB",

@@ -16,10 +16,17 @@ export interface PageSet {
 
 type PageFile = PlannedFile & { readonly format: "svg" | "png" };
 
-const pixelsOf = ({ width, height }: PageSet["mm"]) => ({
-  width: Math.round((width / 25.4) * SHEET_DPI),
-  height: Math.round((height / 25.4) * SHEET_DPI),
-});
+/** A page is rendered in one go: half of what the renderer takes, which is half a GiB of RGBA. */
+const MOST_PIXELS = 2 ** 27;
+
+/** Dots per inch of a page: a very large one is seen from far away. */
+const dpiOf = ({ width, height }: PageSet["mm"]): number =>
+  Math.min(SHEET_DPI, Math.floor(25.4 * Math.sqrt(MOST_PIXELS / (width * height))));
+
+function pixelsOf(mm: PageSet["mm"]): { readonly width: number; readonly height: number } {
+  const perMm = dpiOf(mm) / 25.4;
+  return { width: Math.round(mm.width * perMm), height: Math.round(mm.height * perMm) };
+}
 
 function planPage({ print, what, mm }: PageSet, page: number, format: "svg" | "png"): PageFile {
   const number = page === 1 ? "" : `-${page}`;
@@ -29,7 +36,7 @@ function planPage({ print, what, mm }: PageSet, page: number, format: "svg" | "p
     format,
     colourway: "all",
     mm,
-    ...(format === "png" ? { ...pixelsOf(mm), dpi: { x: SHEET_DPI, y: SHEET_DPI } } : {}),
+    ...(format === "png" ? { ...pixelsOf(mm), dpi: { x: dpiOf(mm), y: dpiOf(mm) } } : {}),
   };
 }
 
@@ -73,11 +80,11 @@ export async function writePages(
     const written = await writeAtomically(join(out, file.path), async (sink) => {
       if (file.format === "svg") return sink.write(page);
       const pixels = pixelsOf(set.mm);
-      const image = await rasterisePage(page, { dpi: SHEET_DPI });
+      const image = await rasterisePage(page, { dpi: dpiOf(set.mm) });
       const header = {
         ...pixels,
         colour: { kind: "rgba" },
-        dpi: { x: SHEET_DPI, y: SHEET_DPI },
+        dpi: { x: dpiOf(set.mm), y: dpiOf(set.mm) },
         texts: { Title: set.print },
       } as const;
       for await (const part of streamPng(header, [image])) await sink.write(part);
