@@ -40,15 +40,23 @@ export function makePrint(print: JobPrint, find: FindMotif): Print {
   }
 }
 
+/** Fills the bands in their order: each keeps clear of the others, as they are by then. */
 function makeBorder(
   print: JobBorder,
   placeAll: (list?: readonly JobMotif[]) => readonly Placement[],
   find: FindMotif,
 ): Print {
-  const filled = print.bands.map((band) => fillBand(band, print.repeat, placeAll(band.motifs), find));
-  const bands = print.bands.map((band, index) => ({ ...band, motifs: filled[index]?.motifs ?? [] }));
-  return saying(
-    border({ ...print, bands }),
-    filled.flatMap((one) => one.notes),
-  );
+  const notes: Note[] = [];
+  let bands = print.bands.map((band) => ({ ...band, motifs: placeAll(band.motifs) }));
+  let made = border({ ...print, bands });
+  for (const [index, band] of print.bands.entries()) {
+    const own = made.bands[index];
+    if (band.toss === undefined || own === undefined) continue;
+    const beside = made.bands.filter((other) => other !== own);
+    const filled = fillBand(band, own, beside, print.repeat, bands[index]?.motifs ?? [], find);
+    notes.push(...filled.notes);
+    bands = bands.map((other, k) => (k === index ? { ...other, motifs: [...filled.motifs] } : other));
+    made = border({ ...print, bands });
+  }
+  return saying(made, notes);
 }

@@ -26,7 +26,7 @@ export interface JobToss {
   readonly seed?: number;
   /** How many motifs, fillers not counted. Default: as many as fit. */
   readonly count?: number;
-  /** Whether they keep clear of the motifs that are placed by hand. Default true. */
+  /** Whether they keep clear of the motifs that are placed by hand, and of what other bands draw there. Default true. */
   readonly clear?: boolean;
 }
 

@@ -45,6 +45,39 @@ describe("a toss in a job", () => {
     expect(made.notes.map(({ code, where }) => [code, where])).toEqual([["N_TOSSED", "hem, toss"]]);
   });
 
+  it("keeps a band clear of what the others draw over it, of tossed motifs too", () => {
+    const reed = { file: "leaf.svg", at: [20, -2], width: "24mm" };
+    const free = { ...toss, across: "free" };
+    const bands = [
+      { name: "field", from: 0, to: 60, toss: free },
+      { name: "hem", edge: "bottom", from: 0, to: 60, period: 80, motifs: [reed], toss: free },
+    ];
+    const frame = { name: "B", layout: "border", repeat: 160, width: 120 };
+    const made = makePrint(read({ ...frame, bands }), find);
+    if (made.kind !== "border") throw new Error("a border was asked for");
+    const [field, hem] = made.bands;
+    // A disc inside of each leaf.
+    const discs = (band: typeof field) =>
+      (band?.motifs ?? []).flatMap(({ map }) =>
+        Array.from({ length: 3 * (band?.count ?? 0) }, (_, k) => {
+          const { x, y } = applyTo(map, { x: 10, y: 10 });
+          return { x: x + k * (band?.period ?? 0), y, radius: 4 * Math.hypot(map.a, map.b) };
+        }),
+      );
+    const near = discs(field).flatMap((one) =>
+      discs(hem).map((other) => Math.hypot(other.x - one.x, other.y - one.y) - one.radius - other.radius),
+    );
+    expect(Math.min(...near)).toBeGreaterThanOrEqual(3);
+    const leaning = [field, hem].map(
+      (band) =>
+        (band?.motifs ?? []).filter(({ reach }) => reach.y < 60 && reach.y + reach.height > 60).length,
+    );
+    expect(leaning.every((count) => count > 0)).toBe(true);
+    const blind = bands.map((band) => ({ ...band, toss: { ...free, clear: false } }));
+    const over = makePrint(read({ ...frame, bands: blind }), find);
+    expect(over.kind === "border" && over.bands[0]?.motifs.length).toBeGreaterThan(field?.motifs.length ?? 0);
+  });
+
   it("may be tossed over what is placed by hand", () => {
     const by = { file: "leaf.svg", at: [30, 30], width: "58mm" };
     const count = (clear: boolean) => {

@@ -1,14 +1,13 @@
 import { type Note, RepetendError } from "../errors.js";
 import type { Motif } from "../motif/index.js";
 import {
+  type Band,
   describeToss,
-  fitPeriod,
   type Placement,
   type TossCell,
   type TossOptions,
   toss,
 } from "../repeat/index.js";
-import { mm } from "../units/index.js";
 import type { JobBand, JobBorder, JobPrint } from "./job.js";
 import type { JobToss } from "./toss-job.js";
 
@@ -70,20 +69,23 @@ function layoutOf(print: Exclude<JobPrint, JobBorder>): NonNullable<TossCell["la
 }
 
 /**
- * Fills a band that has a toss, at the band's own period.
+ * Fills a band that has a toss, at the band's own period, clear of what stands in it and of what the others draw over it.
  *
+ * @param made the same band with what is placed by hand.
  * @throws `RepetendError` E_BAND where respacing would open or close the gaps.
  */
 export function fillBand(
   band: JobBand,
+  made: Band,
+  beside: readonly Band[],
   repeat: JobBorder["repeat"],
   placed: readonly Placement[],
   find: FindMotif,
 ): Filled {
   if (band.toss === undefined) return { motifs: placed, notes: [] };
-  const { across = "inside" } = band.toss;
+  const { across = "inside", clear = true } = band.toss;
   const period = band.period ?? repeat;
-  if (band.fit === "space" && fitPeriod(mm(repeat), mm(period)).change !== 0) {
+  if (made.fit.by === "space") {
     throw new RepetendError(
       "E_BAND",
       "a tossed band cannot be fitted by its spacing: its gaps would change",
@@ -94,6 +96,7 @@ export function fillBand(
       },
     );
   }
-  const space = { repeat: period, from: band.from, to: band.to, across };
+  const { from, to } = made;
+  const space = { repeat: period, from, to, across, beside: clear ? beside : [] };
   return fill(band.toss, space, placed, find, `${band.name}, toss`);
 }

@@ -41,7 +41,8 @@ function readSize(length: Length, where: string, atLeast: number = 0): number {
 /** Reads the gap. */
 export const readGap = (options: TossOptions): number => readSize(options.gap, "gap", LEAST_GAP);
 
-const isBand = (space: TossCell | TossBand): space is TossBand => "repeat" in space;
+/** Whether a band is to be filled, or a cell. */
+export const isBand = (space: TossCell | TossBand): space is TossBand => "repeat" in space;
 
 /** Reads the space to fill. */
 export function readSpace({ space }: TossOptions, gap: number): Space {

@@ -1,6 +1,7 @@
 import { aFlag, aNumber, type Check, check, listOf, maybe, oneOf, partsOf } from "../../checks.js";
 import { aMotif } from "../../motif/checks.js";
 import { someMotifs } from "../checks.js";
+import type { Band } from "../types.js";
 import type { TossBand, TossCell, TossMotif, TossOptions } from "./options.js";
 
 const aLayout = check(
@@ -19,8 +20,21 @@ const aTossedMotif = partsOf<TossMotif>({
   flip: maybe(aFlag),
 });
 
+const aBandOfABorder = partsOf<Band>({
+  period: aNumber,
+  count: aNumber,
+  from: aNumber,
+  to: aNumber,
+  clip: aFlag,
+  motifs: someMotifs,
+});
+
 export const tossOptions: Check = partsOf<TossOptions>({
-  space: partsOf<TossCell & TossBand>({ layout: maybe(aLayout), across: maybe(oneOf("inside", "free")) }),
+  space: partsOf<TossCell & TossBand>({
+    layout: maybe(aLayout),
+    across: maybe(oneOf("inside", "free")),
+    beside: maybe(listOf(aBandOfABorder)),
+  }),
   motifs: listOf(aTossedMotif),
   seed: maybe(aNumber),
   around: maybe(someMotifs),

@@ -52,13 +52,21 @@ function nextScale({ smallest, largest }: Ask, standing: number): number {
   return smallest + (largest - smallest) * at;
 }
 
+/** The part of the space that is not within half a gap of what stands, 0 to 1. */
+export function freePart({ space, standing, gap }: Pick<Filling, "space" | "standing" | "gap">): number {
+  if (standing.length === 0) return 1;
+  const open = { ...space, edges: undefined, lean: 0 };
+  const { values } = mapHoles(open, standing, gap, MAP_POINTS);
+  return values.filter((apart) => apart > gap / 2).length / values.length;
+}
+
 /** How many motifs the space takes to the first fill. */
 export function estimateCount(
-  { space, standing }: Pick<Filling, "space" | "standing">,
+  filling: Pick<Filling, "space" | "standing" | "gap">,
   asks: readonly Ask[],
 ): number {
-  const taken = standing.reduce((sum, { kind, scale }) => sum + kind.footprint * scale * scale, 0);
-  const free = Math.max(0, space.width * space.height - taken);
+  const { space } = filling;
+  const free = freePart(filling) * space.width * space.height;
   const shares = asks.reduce((sum, { share }) => sum + share, 0);
   const each = asks.reduce((sum, { share, kind, smallest, largest }) => {
     const scale = (smallest + largest) / 2;

@@ -3,6 +3,7 @@ import { type Affine, translation } from "../../geometry/affine.js";
 import { isInside } from "../../motif/covered.js";
 import { type Silhouette, takeSilhouette } from "../../motif/silhouette.js";
 import type { Motif } from "../../motif/types.js";
+import { type Cut, cutSilhouette } from "./cut.js";
 import { type DistanceGrid, distanceAt, measureDistances } from "./distance-grid.js";
 import { cosineAndSine } from "./turns.js";
 
@@ -34,6 +35,8 @@ export interface KindLook {
   readonly gap: number;
   /** Baked into the silhouette, for placements that are stretched. */
   readonly map: Affine;
+  /** Between which levels it shows, under the map. Default: it shows as a whole. */
+  readonly cut?: Cut | undefined;
 }
 
 /** Points along the longer side of the grid of distances. */
@@ -48,7 +51,7 @@ const MOST_LINES = 8_000;
 
 /** Looks at a motif; `undefined` when it paints nothing. */
 export function lookAtKind(motif: Motif, look: KindLook): Kind | undefined {
-  const raw = takeSilhouette(motif, look.map, look.tolerance).segments;
+  const raw = takeShown(motif, look, 0, 0).segments;
   if (raw.length === 0) return undefined;
   if (raw.length > MOST_LINES * 5) {
     throw new RepetendError("E_LIMIT", "a motif has too many separate shapes to be tossed by its outlines", {
@@ -67,8 +70,7 @@ export function lookAtKind(motif: Motif, look: KindLook): Kind | undefined {
     }
   }
   const middle = [(left + right) / 2, (top + bottom) / 2] as const;
-  const map = { ...look.map, e: look.map.e - middle[0], f: look.map.f - middle[1] };
-  const silhouette = takeSilhouette(motif, map, look.tolerance);
+  const silhouette = takeShown(motif, look, ...middle);
   const { segments } = silhouette;
   let radius = 0;
   for (let k = 0; k < segments.length; k += 5) {
@@ -93,6 +95,12 @@ export function lookAtKind(motif: Motif, look: KindLook): Kind | undefined {
     distances,
     samples: sampleOutline(silhouette, distances, look.gap),
   };
+}
+
+/** What shows of a motif, about (x, y). */
+function takeShown(motif: Motif, { map, tolerance, cut }: KindLook, x: number, y: number): Silhouette {
+  const whole = takeSilhouette(motif, { ...map, e: map.e - x, f: map.f - y }, tolerance);
+  return cut === undefined ? whole : cutSilhouette(whole, { top: cut.top - y, bottom: cut.bottom - y });
 }
 
 /** The motif's units to its own middle. */

@@ -2,7 +2,7 @@ import type { Ask } from "./asked.js";
 import { type PlacedLines, placeLines, toLines } from "./exact.js";
 import { findExactPairs } from "./finish.js";
 import { type HoleMap, listHoles, mapHoles } from "./hole-map.js";
-import type { Piece } from "./piece.js";
+import { BESIDE, type Piece } from "./piece.js";
 import type { TossedMotif, TossFacts } from "./result.js";
 import { movesNear, type Space, wrap } from "./space.js";
 
@@ -20,9 +20,10 @@ export function measureToss(
   gap: number,
 ): TossFacts {
   let pairs = findExactPairs(pieces, space, NEIGHBOUR_GAPS * gap);
-  if (pairs.length < pieces.length) {
+  const own = pieces.filter((piece) => piece.asked !== BESIDE);
+  if (pairs.length < own.length) {
     // Few and far between: as far as from one to the next.
-    const even = Math.sqrt((space.width * space.height) / Math.max(1, pieces.length));
+    const even = Math.sqrt((space.width * space.height) / Math.max(1, own.length));
     pairs = findExactPairs(pieces, space, Math.max(NEIGHBOUR_GAPS * gap, 1.5 * even));
   }
   const nearest = new Map<Piece, { readonly apart: number; readonly alike: boolean }>();
@@ -40,7 +41,7 @@ export function measureToss(
     (least, pair) => (least === undefined || pair.contact.apart < least.contact.apart ? pair : least),
     undefined,
   );
-  const cover = pieces.reduce((sum, { kind, scale }) => sum + kind.area * scale * scale, 0);
+  const cover = own.reduce((sum, { kind, scale }) => sum + kind.area * scale * scale, 0);
   const [smallX, smallY] = closest === undefined ? [0, 0] : wrap(space, closest.contact.x, closest.contact.y);
   return {
     gap,
@@ -54,7 +55,7 @@ export function measureToss(
             y: smallY,
           },
     nearest: { mean, deviation: gaps.length === 0 ? 0 : Math.sqrt(squares / gaps.length) },
-    hole: widestHole(mapWidely(pieces, space, NEIGHBOUR_GAPS * gap), pieces),
+    hole: widestHole(mapWidely(pieces, { ...space, lean: 0 }, NEIGHBOUR_GAPS * gap), pieces),
     covered: Math.min(1, cover / (space.width * space.height)),
     motifs: asked.map((ask) => countMotif(ask, pieces, asked)),
     alike: [...nearest.values()].filter((one) => one.alike).length,

@@ -1,7 +1,7 @@
 import type { Motif } from "../../motif/types.js";
 import type { Length } from "../../units/index.js";
 import type { StepLike } from "../step.js";
-import type { Placement } from "../types.js";
+import type { Band, Placement } from "../types.js";
 import type { TossTurn } from "./turns.js";
 
 /** How the cells of a tossed print lie to each other: the layouts of all-over prints. */
@@ -20,7 +20,7 @@ export interface TossCell {
   readonly layout?: TossLayout;
 }
 
-/** A band of a border to toss motifs into. */
+/** A band of a border to toss motifs into. With `beside`, its limits are measured from the selvedge at y = 0. */
 export interface TossBand {
   /** The band's period along the cloth, or the border's repeat where it has none of its own. */
   readonly repeat: Length;
@@ -29,6 +29,11 @@ export interface TossBand {
   readonly to: Length;
   /** "inside": motifs stay half a gap inside of the limits. "free": they may lean out. Default "inside". */
   readonly across?: "inside" | "free";
+  /**
+   * The border's other bands, from `border`: what they draw over this band's cloth is kept clear of, as far as it shows,
+   * at each of their own periods. Default: none.
+   */
+  readonly beside?: readonly Band[];
 }
 
 /** One motif to toss. */

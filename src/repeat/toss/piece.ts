@@ -1,10 +1,15 @@
 import type { Kind } from "./kind.js";
 import { cosineAndSine, type Turns } from "./turns.js";
 
+/** A motif that stands already in the same cell or band. */
+export const STANDING = -1;
+/** A motif that another band draws over the same cloth. */
+export const BESIDE = -2;
+
 /** One motif on the move. Its place and turn change while the toss settles. Lengths in mm, turns in degrees. */
 export interface Piece {
   readonly kind: Kind;
-  /** Which of the asked motifs it is; -1 for those that stand already. */
+  /** Which of the asked motifs it is, or `STANDING`, or `BESIDE`. */
   readonly asked: number;
   readonly turns: Turns;
   readonly fixed: boolean;

@@ -43,6 +43,6 @@ export interface Tossed {
   /** The tossed motifs, without those that stood already: for `motifs` of a print or a band. */
   readonly placements: readonly Placement[];
   readonly facts: TossFacts;
-  /** `N_TOSS_COUNT`, `N_TOSS_SHARE`, `N_TOSS_ROOM`, `N_TOSS_AROUND`: what could not be held, and what would do. */
+  /** `N_TOSS_COUNT`, `N_TOSS_SHARE`, `N_TOSS_ROOM`, `N_TOSS_AROUND`, `N_TOSS_BESIDE`: what could not be held, and what would do. */
   readonly notes: readonly Note[];
 }

@@ -10,6 +10,8 @@ export interface Space {
   readonly v: readonly [number, number] | undefined;
   /** How far inside of a band's limits motifs stay; missing for a cell, and for a band out of which they may lean. */
   readonly edges: { readonly keep: number } | undefined;
+  /** How far motifs may lean out of a band's limits; 0 for a cell, and for a band that keeps them inside. */
+  readonly lean: number;
 }
 
 /** The space of an all-over print's cell. */
@@ -18,7 +20,8 @@ export function cellSpace(lattice: Lattice): Space {
     const { x, y } = latticePoint(lattice, column, row);
     return [x, y];
   };
-  return { width: lattice.width, height: lattice.height, u: point(1, 0), v: point(0, 1), edges: undefined };
+  const { width, height } = lattice;
+  return { width, height, u: point(1, 0), v: point(0, 1), edges: undefined, lean: 0 };
 }
 
 /** The space of a band, from its upper limit down. `keep` is how far inside its limits motifs stay, or missing. */
@@ -29,6 +32,7 @@ export function bandSpace(repeat: number, height: number, keep: number | undefin
     u: [repeat, 0],
     v: undefined,
     edges: keep === undefined ? undefined : { keep },
+    lean: 0,
   };
 }
 

@@ -1,15 +1,26 @@
-import { type Note, RepetendError } from "../../errors.js";
+import { RepetendError } from "../../errors.js";
 import { place } from "../place.js";
 import type { Placement } from "../types.js";
-import { type Ask, MOST_TOSSED, readAsked, readCount, readGap, readSeed, readSpace } from "./asked.js";
+import {
+  type Ask,
+  isBand,
+  MOST_TOSSED,
+  readAsked,
+  readCount,
+  readGap,
+  readSeed,
+  readSpace,
+} from "./asked.js";
+import { listBeside } from "./beside.js";
 import { tossOptions } from "./checks.js";
-import { estimateCount, fill, topUp } from "./fill.js";
-import { findExactPairs, finish } from "./finish.js";
+import { estimateCount, type Filling, fill, topUp } from "./fill.js";
+import { finish } from "./finish.js";
 import { measureToss } from "./measure.js";
+import { noteToss } from "./notes.js";
 import type { TossOptions } from "./options.js";
-import type { Piece } from "./piece.js";
+import { BESIDE, type Piece, STANDING } from "./piece.js";
 import { startRandom } from "./random.js";
-import type { Tossed, TossFacts } from "./result.js";
+import type { Tossed } from "./result.js";
 import { checkRoom } from "./room.js";
 import { type Space, wrap } from "./space.js";
 import { takeStanding } from "./standing.js";
@@ -61,16 +72,21 @@ const TOP_UPS = 3;
 export function toss(options: TossOptions): Tossed {
   tossOptions(options, "options");
   const gap = readGap(options);
-  const space = readSpace(options, gap);
   const random = startRandom(readSeed(options));
   const count = readCount(options);
   // Few motifs stand far apart: their distances must reach from one to the next.
-  const spread = count === undefined ? 0 : SPREAD * Math.sqrt((space.width * space.height) / count);
+  const limits = readSpace(options, gap);
+  const spread = count === undefined ? 0 : SPREAD * Math.sqrt((limits.width * limits.height) / count);
   const asked = readAsked(options, gap, spread);
+  const lean = asked.reduce((most, { kind, largest }) => Math.max(most, kind.radius * largest), 0);
+  const space = limits.edges === undefined && limits.v === undefined ? { ...limits, lean } : limits;
   for (const ask of asked) checkRoom(ask, space, gap);
   const margin = Math.max(3 * gap, spread);
-  const standing = takeStanding(options.around ?? [], space, gap, margin);
-  if (count === undefined) refuseDust(asked, space, standing);
+  const placed = takeStanding(options.around ?? [], STANDING, space, gap, margin);
+  const around = isBand(options.space) ? listBeside(options.space, space.lean + gap) : [];
+  const beside = takeStanding(around, BESIDE, space, gap, margin);
+  const standing = [...placed, ...beside];
+  if (count === undefined) refuseDust(asked, { space, standing, gap });
   const ease = Math.max(EASE_GAPS * gap, spread);
   const filling = { space, asked, standing, gap: gap * ROOMY, ease, count, random };
   const pieces = fill(filling);
@@ -88,19 +104,19 @@ export function toss(options: TossOptions): Tossed {
     kind: "tossed",
     placements: tossed.map((piece) => placePiece(piece, space)),
     facts,
-    notes: [...noteShares(facts, asked), ...noteCount(facts, count), ...noteStanding(standing, space, gap)],
+    notes: noteToss(facts, { asked, count, space, placed, beside }),
   };
 }
 
 /** Refuses motifs that are small beyond sense for their space. */
-function refuseDust(asked: readonly Ask[], space: Space, standing: readonly Piece[]): void {
+function refuseDust(asked: readonly Ask[], filling: Pick<Filling, "space" | "standing" | "gap">): void {
   const many = [asked.filter((one) => !one.filler), asked.filter((one) => one.filler)].find(
-    (group) => group.length > 0 && estimateCount({ space, standing }, group) > MOST_TOSSED * 1.5,
+    (group) => group.length > 0 && estimateCount(filling, group) > MOST_TOSSED * 1.5,
   );
   if (many === undefined) return;
   throw new RepetendError("E_NUMBER", "the motifs are so small that too many would be tossed", {
     where: "toss.motifs",
-    value: `about ${Math.round(estimateCount({ space, standing }, many))} of ${many.map((one) => one.kind.motif.name).join(", ")}`,
+    value: `about ${Math.round(estimateCount(filling, many))} of ${many.map((one) => one.kind.motif.name).join(", ")}`,
     accepted: `at most ${MOST_TOSSED}: larger motifs, a larger gap, a smaller repeat, or a count`,
   });
 }
@@ -118,74 +134,4 @@ function placePiece(piece: Piece, space: Space): Placement {
     turn: piece.turn,
     ...(piece.mirrored ? { flip: "x" } : {}),
   });
-}
-
-const percent = (part: number): string => `${Math.round(part * 100)} %`;
-
-/** A share that is off by more than one motif was not held. */
-function noteShares({ motifs }: TossFacts, asked: readonly Ask[]): readonly Note[] {
-  return motifs.flatMap((one, index): readonly Note[] => {
-    const peers = motifs.filter((other) => other.filler === one.filler);
-    const all = peers.reduce((sum, other) => sum + other.count, 0);
-    const wanted = all * one.asked;
-    const name = asked[index]?.kind.motif.name ?? one.motif;
-    if (one.count === 0 && !one.filler && wanted < 1) {
-      return [
-        {
-          level: "warning",
-          code: "N_TOSS_SHARE",
-          message: `there is no ${name}: its share of ${all} motifs comes to less than one`,
-          where: name,
-        },
-      ];
-    }
-    if (one.count === 0) {
-      return [
-        {
-          level: "warning",
-          code: "N_TOSS_ROOM",
-          message: `there was no room for ${name}: a smaller width or a smaller gap would make some`,
-          where: name,
-        },
-      ];
-    }
-    if (one.filler || Math.abs(one.count - wanted) <= 1.5) return [];
-    return [
-      {
-        level: "info",
-        code: "N_TOSS_SHARE",
-        message: `${name} makes up ${percent(one.reached)} of the motifs in place of ${percent(one.asked)}: there was no room for another share of it`,
-        where: name,
-      },
-    ];
-  });
-}
-
-function noteCount({ motifs, gap }: TossFacts, count: number | undefined): readonly Note[] {
-  const stand = motifs.filter((one) => !one.filler).reduce((sum, one) => sum + one.count, 0);
-  if (count === undefined || stand >= count) return [];
-  return [
-    {
-      level: "warning",
-      code: "N_TOSS_COUNT",
-      message: `${stand} of ${count} motifs have room with gaps of ${Number(gap.toFixed(2))} mm: a smaller gap, smaller widths or a larger repeat would hold more`,
-    },
-  ];
-}
-
-/** Motifs that stand already may be nearer to each other than the gap: theirs to keep, but said. */
-function noteStanding(standing: readonly Piece[], space: Space, gap: number): readonly Note[] {
-  const loose = standing.map((piece) => ({ ...piece, fixed: false }));
-  const pairs = findExactPairs(loose, space, gap);
-  const names = [
-    ...new Set(pairs.map(({ one, other }) => `${one.kind.motif.name} and ${other.kind.motif.name}`)),
-  ];
-  if (names.length === 0) return [];
-  return [
-    {
-      level: "info",
-      code: "N_TOSS_AROUND",
-      message: `motifs placed by hand are nearer to each other than the gap, and were left so: ${names.slice(0, 3).join("; ")}`,
-    },
-  ];
 }
