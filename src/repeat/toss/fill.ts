@@ -1,4 +1,5 @@
 import { type Ask, MOST_TOSSED } from "./asked.js";
+import { breakRows } from "./break-rows.js";
 import { evenRows } from "./even-rows.js";
 import { addToMap, type HoleMap, mapHoles } from "./hole-map.js";
 import { type Piece, poseOf, takePose } from "./piece.js";
@@ -197,6 +198,7 @@ export function fill(filling: Filling): Piece[] {
   addByShare(filling, pieces, others, most);
   evenRows(pieces, space, ROW_STEPS, gap);
   relax(24);
+  breakRows(pieces, { space, gap, ease: gap * BESIDE, good: GOOD * gap });
   addFillers(filling, pieces, fillers);
   relax(24);
   addFillers(filling, pieces, fillers);

@@ -92,7 +92,11 @@ function misfitOf(piece: Piece, map: HoleMap, gap: number, enough: number): numb
 }
 
 /** How near its own kind stands, in what would be its even distance. */
-function nearAlike(piece: Piece, sameKind: readonly Piece[], { space, expected }: Seating): number {
+export function nearAlike(
+  piece: Pick<Piece, "x" | "y">,
+  sameKind: readonly Piece[],
+  { space, expected }: Pick<Seating, "space" | "expected">,
+): number {
   const even = 0.95 * Math.sqrt((space.width * space.height) / Math.max(1, expected));
   let sum = 0;
   for (const other of sameKind) {
