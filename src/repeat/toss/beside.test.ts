@@ -160,6 +160,12 @@ describe("a toss in a band", () => {
     expect(covered(false, 53)).toBeLessThan(covered(true, 53));
   });
 
+  it("refuses other bands whose motifs come to stand everywhere", () => {
+    const at = (repeat: number) =>
+      toss({ space: { repeat, from: 40, to: 62, beside: wall(3001) }, motifs: MOTIFS, gap: 2 });
+    expect(() => at(60)).toThrow("E_LIMIT");
+  });
+
   it("refuses what is no band of a border", () => {
     const at = (beside: unknown) =>
       toss({ space: { repeat: 60, from: 0, to: 40, beside: beside as Band[] }, motifs: MOTIFS, gap: 2 });

@@ -50,8 +50,8 @@ const TOP_UPS = 3;
  *
  * @throws {@link RepetendError} `E_NUMBER` for a gap, size, share, turn, seed or count out of range, or motifs so small
  * that more than 1,000 would be tossed; `E_SIZE` for a motif that paints nothing or is too large for the space;
- * `E_LIMIT` for a motif
- * of more than some 8,000 separate shapes; `E_BAND`, `E_LAYOUT` for the space; `E_UNIT` for a length.
+ * `E_LIMIT` for a motif of more than some 8,000 separate shapes, or more than 3,000 copies of other bands' motifs in
+ * one period; `E_BAND`, `E_LAYOUT` for the space; `E_UNIT` for a length.
  * @example
  * ```ts
  * import { halfDrop, motif, toss } from "repetend";
