@@ -1,3 +1,4 @@
+import { decay } from "./decay.js";
 import { type Piece, poseOf, takePose } from "./piece.js";
 import { nearAlike } from "./seat.js";
 import { type Settling, settle } from "./settle.js";
@@ -91,7 +92,7 @@ function groupPieces(movers: readonly Piece[], waves: readonly Wave[]): Readonly
     if (members.length < FEWEST) continue;
     const area = members.reduce((sum, piece) => sum + areaOf(piece), 0) / members.length;
     // The power that a disc of this area shows of a wave, nearly.
-    const shows = waves.map(([kx, ky]) => Math.exp(-2 * Math.PI * area * (kx * kx + ky * ky)));
+    const shows = waves.map(([kx, ky]) => decay(2 * Math.PI * area * (kx * kx + ky * ky)));
     groups.set(asked, { members, shows: Float64Array.from(shows) });
   }
   return groups;
@@ -154,7 +155,7 @@ function listChanges(asked: number, known: Known, round: number): readonly (read
   const own = groups.get(asked);
   const before = sums.get(asked);
   if (own === undefined || before === undefined) return [];
-  const badly = (shown: number) => Math.max(0, shown - CALM / 2) ** 2;
+  const badly = (shown: number) => Math.max(0, shown - CALM / 2) * Math.max(0, shown - CALM / 2);
   const was = badly(showOf(before, own.shows, likes));
   const found: { readonly pair: readonly [Piece, Piece]; readonly gain: number }[] = [];
   const pairs = own.members.flatMap((one) =>
