@@ -36,6 +36,21 @@ describe("holdAgainstField", () => {
     }
   });
 
+  it("tells of what is left when the field explains a part", () => {
+    const long = { kind: "colour", px: { from: 20, to: 40 }, mm: undefined, worst: 70 } as const;
+    const [edge] = open.edges;
+    const both: SeamReport = {
+      ...open,
+      edges:
+        edge === undefined
+          ? []
+          : [{ ...edge, kind: "colour", worst: 70, share: 0.75, runs: [...edge.runs, long] }],
+    };
+    const held = holdAgainstField(both, bar(0), bar(15), { x: 20, y: 0 });
+    expect(held.ok).toBe(false);
+    expect(held.edges).toEqual([{ ...edge, mend: expect.stringContaining("A motif ends at the edge") }]);
+  });
+
   it("takes grey pictures pixel by pixel", () => {
     const noise = (moved: number): PixelImage => {
       const level = (x: number, y: number) => (x * 97 + y * 61 + ((x * y) % 7) * 37) % 256;

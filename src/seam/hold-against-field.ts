@@ -2,6 +2,7 @@ import { check, partsOf } from "../checks.js";
 import { anImage } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { aSeamReport } from "./checks.js";
+import { mendSentence } from "./mend.js";
 import type { EdgeReport, SeamReport, SeamRun } from "./types.js";
 
 const pixels = check(Number.isSafeInteger, "a whole number of pixels", "E_NUMBER");
@@ -45,11 +46,29 @@ export function holdAgainstField(
   if (report.ok || laid.width !== drawn.width || laid.height !== drawn.height) return report;
   const edges = report.edges.map((edge): EdgeReport => {
     const runs = edge.runs.filter((run) => shareApart(laid, drawn, moved, edge.edge, run) > NOISE_SHARE);
-    if (edge.ok || runs.length > 0) return { ...edge, runs };
-    const nothing = { ok: true, kind: undefined, worst: 0, shift: undefined, share: 0, mend: undefined };
-    return { edge: edge.edge, ...nothing, runs };
+    return runs.length === edge.runs.length ? edge : leaveRuns(edge, runs, laid);
   });
   return { ...report, ok: edges.every((edge) => edge.ok), edges };
+}
+
+/** What an edge reports when only these of its stretches are open. */
+function leaveRuns(edge: EdgeReport, runs: readonly SeamRun[], { width, height }: PixelImage): EdgeReport {
+  const [first, ...others] = runs;
+  if (first === undefined) {
+    const nothing = { ok: true, kind: undefined, worst: 0, shift: undefined, share: 0, mend: undefined };
+    return { edge: edge.edge, ...nothing, runs };
+  }
+  const lengthOf = ({ px }: SeamRun): number => px.to - px.from;
+  const { kind } = others.reduce((one, other) => (lengthOf(other) > lengthOf(one) ? other : one), first);
+  const open = runs.reduce((sum, run) => sum + lengthOf(run), 0);
+  return {
+    ...edge,
+    kind,
+    worst: Math.max(...runs.map((run) => run.worst)),
+    runs,
+    share: Math.min(1, open / (edge.edge === "left-right" ? height : width)),
+    mend: kind === edge.kind ? edge.mend : mendSentence(edge.edge, kind, {}),
+  };
 }
 
 const around = (value: number, period: number): number => ((value % period) + period) % period;
