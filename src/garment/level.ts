@@ -3,7 +3,7 @@ import { applyTo } from "../geometry/affine.js";
 import type { Band, Placement, Print } from "../repeat/types.js";
 import { mm } from "../units/index.js";
 import type { PanelOptions } from "./options.js";
-import { type PanelFrame, sideOf } from "./panel-frame.js";
+import { type PanelFrame, sideOf, topOf } from "./panel-frame.js";
 
 /** Which level of the print lies at which side of a panel, in mm. */
 export interface EdgeLevel {
@@ -18,8 +18,12 @@ export function readLevel(frame: PanelFrame, print: Print, options: PanelOptions
   const band = options.band === undefined ? undefined : findBand(print, options.band, name);
   if (band !== undefined && options.level !== undefined)
     throw new RepetendError("E_LAYOUT", "a panel takes a band or a level, not both", { where: name });
-  const bare = band === undefined && options.level === undefined;
-  const side = sideOf(frame, options.edge ?? (bare && print.kind === "all-over" ? "top" : "bottom"));
+  const isFree =
+    print.kind === "all-over" &&
+    options.edge === undefined &&
+    band === undefined &&
+    options.level === undefined;
+  const side = isFree ? topOf(frame) : sideOf(frame, options.edge ?? "bottom");
   const gap = mm(options.gap ?? 0);
   const met = (options.meets ?? side) === "top" ? band?.from : band?.to;
   const ends = print.kind === "border" && side === "bottom" ? print.width : 0;

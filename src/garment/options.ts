@@ -38,7 +38,7 @@ export interface PanelOptions {
   readonly band?: string;
   /** A level of the print, measured across it from its top, that meets the edge. Give this or `band`. */
   readonly level?: Length;
-  /** Which edge is met. Default "bottom"; "top" for an all-over print without a level. */
+  /** Which edge is met. Default "bottom"; "top" for an all-over print without a level, whichever way it is turned. */
   readonly edge?: Edge;
   /** Which side of the band meets the edge. Default: the side that points to it. */
   readonly meets?: "top" | "bottom";

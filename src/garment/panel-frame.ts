@@ -104,6 +104,11 @@ const OUTWARDS: Readonly<Record<Edge, Point>> = {
   left: { x: -1, y: 0 },
 };
 
+/** Which side of the upright print the top of a panel is, or is nearest to: a print without bands lies along any edge. */
+export function topOf(frame: PanelFrame): "top" | "bottom" {
+  return applyTo(turning(-frame.turn), OUTWARDS.top).y > Math.SQRT1_2 - 1e-9 ? "bottom" : "top";
+}
+
 /**
  * Which side of the upright print an edge of the sketch is.
  *

@@ -40,6 +40,23 @@ describe("placement", () => {
     expect(Math.abs(met - wanted) * PAGE_UNIT).toBeLessThan(EDGE_TOLERANCE);
   });
 
+  it("turns an all-over print by any angle where nobody names an edge", () => {
+    for (const drape of [false, true])
+      for (const grain of [0, 30, 60, 90, 135, 180, 270, -45]) {
+        const panels = [{ panel: "#pocket", grain, drape }];
+        const { report } = dress(wrapDress(), hookHalfDrop(), { scale: SCALE, panels });
+        expect(report.panels[0]?.grain).toBeCloseTo(grain, 9);
+      }
+    const border = { panel: "#pocket", grain: 90 };
+    expect(() => dress(wrapDress(), shoreBorder(), { scale: SCALE, panels: [border] })).toThrow(
+      refused("E_LAYOUT"),
+    );
+    const named = { ...border, edge: "top" } as const;
+    expect(() => dress(wrapDress(), hookHalfDrop(), { scale: SCALE, panels: [named] })).toThrow(
+      refused("E_LAYOUT"),
+    );
+  });
+
   it("turns a band to a side edge", () => {
     for (const edge of ["left", "right"] as const) {
       const sketch = wrapDress();
