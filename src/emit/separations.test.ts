@@ -201,4 +201,12 @@ describe("emitSeparations", () => {
     expect(await code({ trap: "6cm" })).toBe("E_NUMBER");
     expect(await code({ underBase: { inks: ["#123456"] } })).toBe("E_INK");
   });
+
+  it("say when the under-base holds nothing, since no ink is lighter than the ground", async () => {
+    const codes = async (print: Parameters<typeof emit>[0]) =>
+      (await emit(print, { dpi: 50, underBase: {} })).notes.map(({ code }) => code);
+    expect(await codes({ ...leaves, ground: "#ffffff" })).toEqual(["N_UNDER_BASE"]);
+    expect(await codes({ ...leaves, ground: "#000000" })).toEqual([]);
+    expect(await codes({ ...leaves, ground: undefined })).toEqual([]);
+  });
 });

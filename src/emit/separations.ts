@@ -123,6 +123,27 @@ export function planSeparations(
   ];
 }
 
+/** The inks under which the cloth is covered: those that are named, or all that are lighter than the ground. */
+function underBaseInks(
+  { ground }: Print,
+  order: readonly string[],
+  { inks }: UnderBaseOptions = {},
+): readonly string[] {
+  return inks ?? (ground === undefined ? order : order.slice(0, order.indexOf(ground)));
+}
+
+const NOT_FLAT: Note = {
+  level: "info",
+  code: "N_NOT_FLAT",
+  message: "the print paints shades between its inks: its separations are tones, not one bit a pixel",
+};
+
+const NO_UNDER_BASE: Note = {
+  level: "warning",
+  code: "N_UNDER_BASE",
+  message: "the under-base is empty: no ink is lighter than the ground",
+};
+
 function planFilms(
   print: Print,
   planes: InkPlanes,
@@ -165,8 +186,7 @@ function planFilms(
         plain: isTrapped ? undefined : [planes.inks.indexOf(ink)],
       };
     }
-    const lighter = print.ground === undefined ? order : order.slice(0, order.indexOf(print.ground));
-    const inks = underBase?.inks ?? lighter;
+    const inks = underBaseInks(print, order, underBase);
     const places = inks.map((one) => placeOfInk(planes, one));
     const choke = pixels(underBase?.choke, "underBase.choke");
     return {
@@ -322,16 +342,9 @@ export async function emitSeparations(
   const planes = await makePlanes(print, options);
   const files = await writeSeparations(print, planes, options);
   const isFlat = planes.bands.every((band) => isPure(band.table));
-  const notes: readonly Note[] =
-    edges === "hard" && !isFlat
-      ? [
-          {
-            level: "info",
-            code: "N_NOT_FLAT",
-            message:
-              "the print paints shades between its inks: its separations are tones, not one bit a pixel",
-          },
-        ]
-      : [];
+  const { underBase } = options;
+  const isBare =
+    underBase !== undefined && underBaseInks(print, printingOrder(planes), underBase).length === 0;
+  const notes = [...(edges === "hard" && !isFlat ? [NOT_FLAT] : []), ...(isBare ? [NO_UNDER_BASE] : [])];
   return { files, coverage: coverageOf(planes), notes };
 }
