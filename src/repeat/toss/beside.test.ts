@@ -151,13 +151,19 @@ describe("a toss in a band", () => {
 
   it("does not see what a band cuts off, and keeps clear of the edge that is left", () => {
     const bands = (clip: boolean) => wall(2).map((one) => ({ ...one, clip }));
-    const covered = (clip: boolean, from: number) =>
-      toss({ space: { repeat: 60, from, to: 90, beside: bands(clip) }, motifs: MOTIFS, gap: 2 }).facts
-        .covered;
-    expect(covered(true, 53)).toBe(
-      toss({ space: { repeat: 60, from: 53, to: 90 }, motifs: MOTIFS, gap: 2 }).facts.covered,
-    );
-    expect(covered(false, 53)).toBeLessThan(covered(true, 53));
+    const asked = { motifs: MOTIFS, gap: 2 };
+    const space = { repeat: 60, from: 53, to: 90 };
+    const beside = (clip: boolean) => toss({ ...asked, space: { ...space, beside: bands(clip) } }).placements;
+    expect(beside(true)).toEqual(toss({ ...asked, space }).placements);
+    // Held against the whole of what reaches in, only the one that sees it keeps clear.
+    const apart = (clip: boolean) => {
+      const tossed = { name: "tossed", from: 53, to: 90, period: 60, motifs: beside(clip) };
+      const [own] = border({ ...frame, bands: [tossed] }).bands;
+      const [whole] = bands(false);
+      return own === undefined || whole === undefined ? Number.NaN : between(own, whole);
+    };
+    expect(apart(false)).toBeGreaterThanOrEqual(2 - 1e-6);
+    expect(apart(true)).toBeLessThan(1);
   });
 
   it("refuses other bands whose motifs come to stand everywhere", () => {

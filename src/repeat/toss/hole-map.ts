@@ -15,8 +15,9 @@ export interface HoleMap {
   readonly values: Float32Array;
 }
 
-/** Measures how far every place is from all pieces, up to `far`; about `points` places, and as dense where motifs lean out. */
-export function mapHoles(space: Space, pieces: readonly Piece[], far: number, points: number): HoleMap {
+/** Measures how far every place is from all pieces, up to `most`; about `points` places, and as dense where motifs lean out. */
+export function mapHoles(space: Space, pieces: readonly Piece[], most: number, points: number): HoleMap {
+  const far = Math.fround(most); // as the values keep it: what is so far off is told by it
   const step = Math.sqrt((space.width * space.height) / points);
   const columns = Math.ceil(space.width / step);
   const above = Math.ceil(space.lean / step);
