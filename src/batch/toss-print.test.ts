@@ -45,6 +45,18 @@ describe("a toss in a job", () => {
     expect(made.notes.map(({ code, where }) => [code, where])).toEqual([["N_TOSSED", "hem, toss"]]);
   });
 
+  it("keeps the gap on the cloth where the band is drawn smaller to close", () => {
+    const bands = [{ name: "hem", from: 5, to: 65, period: 90, toss }];
+    const made = makePrint(read({ name: "B", layout: "border", repeat: 160, width: 200, bands }), find);
+    if (made.kind !== "border") throw new Error("a border was asked for");
+    const change = made.bands[0]?.fit.change ?? 0;
+    expect(change).toBeCloseTo((80 / 90 - 1) * 100);
+    const told = made.notes.find(({ code }) => code === "N_TOSSED")?.message ?? "";
+    const smallest = Number(/smallest gap ([\d.]+)/.exec(told)?.[1]);
+    expect(smallest * (1 + change / 100)).toBeGreaterThanOrEqual(2.98); // told to a tenth of a millimetre or so
+    expect(smallest * (1 + change / 100)).toBeLessThan(3.2);
+  });
+
   it("keeps a band clear of what the others draw over it, of tossed motifs too", () => {
     const reed = { file: "leaf.svg", at: [20, -2], width: "24mm" };
     const free = { ...toss, across: "free" };

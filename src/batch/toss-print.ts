@@ -8,6 +8,7 @@ import {
   type TossOptions,
   toss,
 } from "../repeat/index.js";
+import { mm } from "../units/index.js";
 import type { JobBand, JobBorder, JobPrint } from "./job.js";
 import type { JobToss } from "./toss-job.js";
 
@@ -98,5 +99,7 @@ export function fillBand(
   }
   const { from, to } = made;
   const space = { repeat: period, from, to, across, beside: clear ? beside : [] };
-  return fill(band.toss, space, placed, find, `${band.name}, toss`);
+  // What is asked is the gap on the cloth, on which the band is drawn at its fitted size.
+  const gap = mm(band.toss.gap) / (1 + made.fit.change / 100);
+  return fill({ ...band.toss, gap }, space, placed, find, `${band.name}, toss`);
 }
