@@ -11,7 +11,7 @@ import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
 
-const ACCEPTED = "a data: URI in base64 of a PNG, JPEG, GIF or WebP picture";
+const ACCEPTED = "a data: URI in base64 of a PNG, JPEG (grey or RGB, upright) or GIF picture";
 
 /** An embedded picture, its header looked at, its place made plain. */
 export function resolveImage(
@@ -68,6 +68,9 @@ function readDataUri(href: string, source: SourceElement): { header: PictureHead
       value: `${header.width} x ${header.height}`,
       accepted: `at most ${DRAWING_LIMITS.pixels}`,
     });
+  }
+  if (header.fault !== undefined) {
+    throw refuse("E_IMAGE", `an embedded picture cannot be drawn: ${header.fault}`, source, facts);
   }
   return { header, base64 };
 }
