@@ -331,8 +331,29 @@ export const DRAWN_PLAINLY: readonly (FeatureCase & { readonly plain: string })[
     name: "strokes that do not scale are as wide as at the natural size",
     root: 'width="200" height="200" viewBox="0 0 100 100"',
     inner:
-      '<g transform="scale(4)"><path d="M2 2H22" stroke="teal" stroke-width="1" vector-effect="non-scaling-stroke"/></g>',
-    plain: '<path d="M8 8H88" stroke="teal" stroke-width="1"/>',
+      '<g transform="scale(4)"><path d="M2 2H22" stroke="teal" stroke-width="8" vector-effect="non-scaling-stroke"/></g>',
+    plain: '<path d="M8 8H88" stroke="teal" stroke-width="4"/>',
+  },
+  {
+    name: "strokes that do not scale in a drawing that is stretched",
+    root: 'width="200" height="200" viewBox="0 0 100 50" preserveAspectRatio="none"',
+    inner:
+      '<g transform="scale(10 5)"><path d="M2 4H9" stroke="teal" stroke-width="8" vector-effect="non-scaling-stroke"/></g>',
+    plain: '<path d="M20 20H90" stroke="teal" stroke-width="2"/>',
+  },
+  {
+    name: "dashes by a length of the author's",
+    inner:
+      '<g fill="none" stroke="teal" stroke-width="6"><path d="M10 10H90" pathLength="8" stroke-dasharray="1 1" stroke-dashoffset=".5"/><path d="M10 30H60M10 40H40" pathLength="16" stroke-dasharray="1"/><circle cx="50" cy="70" r="20" pathLength="10" stroke-dasharray="1"/></g>',
+    plain:
+      '<g fill="none" stroke="teal" stroke-width="6"><path d="M10 10H90" stroke-dasharray="10 10" stroke-dashoffset="5"/><path d="M10 30H60M10 40H40" stroke-dasharray="5"/><circle cx="50" cy="70" r="20" stroke-dasharray="12.566371"/></g>',
+  },
+  {
+    name: "a gradient that begins on a circle",
+    inner:
+      '<radialGradient id="g" gradientUnits="userSpaceOnUse" cx="50" cy="50" r="40" fx="40" fy="45" fr="10"><stop stop-color="teal"/><stop offset=".5" stop-color="orange"/><stop offset="1" stop-color="navy"/></radialGradient><circle cx="50" cy="50" r="45" fill="url(#g)"/>',
+    plain:
+      '<radialGradient id="g" gradientUnits="userSpaceOnUse" cx="50" cy="50" r="40" fx="36.666667" fy="43.333333"><stop offset=".25" stop-color="teal"/><stop offset=".625" stop-color="orange"/><stop offset="1" stop-color="navy"/></radialGradient><circle cx="50" cy="50" r="45" fill="url(#g)"/>',
   },
   {
     name: "paints of the shape that a marker sits on",

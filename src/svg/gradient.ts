@@ -4,6 +4,7 @@ import { readDrawingLength, wholeOf } from "./length.js";
 import { readPlainNumber, writeNumber } from "./number.js";
 import { digitsAt, type GradientStop, type Paint, type Place, type Reading, styleInFile } from "./place.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
+import { startAtPoint } from "./start-circle.js";
 import { styleValue } from "./style.js";
 import { templatesOf } from "./templates.js";
 import { parseTransform, writeMatrix } from "./transform.js";
@@ -41,7 +42,11 @@ export function defineGradient(gradient: SourceElement, place: Place, reading: R
   if (gradient.svgName === "linearGradient" ? x1 === x2 && y1 === y2 : r === 0) return solid(last);
   const key = `${placeOf(gradient)} ${JSON.stringify(attributes.written)}`;
   const id = place.defs.define(key, (made) =>
-    element(gradient.svgName, { id: made, ...attributes.written }, stops.map(writeStop)),
+    element(
+      gradient.svgName,
+      { id: made, ...attributes.written },
+      stops.map((stop) => writeStop(stop, attributes.from)),
+    ),
   );
   return id === undefined ? { kind: "none" } : { kind: "server", id };
 }
@@ -58,6 +63,7 @@ function readGeometry(
   const digits = inBox ? 6 : digitsAt(place, reading);
   const numbers: Record<string, number> = {};
   const written: Record<string, string> = inBox ? {} : { gradientUnits: "userSpaceOnUse" };
+  let from = 0;
   const kind = gradient.svgName === "linearGradient" ? "linearGradient" : "radialGradient";
   for (const [name, of, initial] of LENGTHS[kind]) {
     const text = find(name) ?? initial;
@@ -73,13 +79,28 @@ function readGeometry(
     const silent = value === usual && (inBox || initial === undefined || name === "fr");
     if (!silent) written[name] = writeNumber(value ?? 0, digits);
   }
+  const spread = find("spreadMethod");
+  const { cx = 0, cy = 0, r = 0, fx = 0, fy = 0, fr = 0 } = numbers;
+  if (fr > 0 && r > 0) {
+    const start =
+      spread === "reflect" || spread === "repeat" ? undefined : startAtPoint({ cx, cy, r, fx, fy, fr });
+    if (start === undefined) {
+      throw refuse("E_FEATURE", "a gradient begins on a circle", gradient, {
+        value: `fr="${find("fr") ?? ""}"`,
+        accepted: 'a start circle inside of the end, with spreadMethod="pad"; or no fr',
+      });
+    }
+    delete written.fr;
+    written.fx = writeNumber(start.fx, digits);
+    written.fy = writeNumber(start.fy, digits);
+    from = start.from;
+  }
   const transform = find("gradientTransform");
   const map = transform === undefined ? IDENTITY : parseTransform(transform, where);
   const matrix = writeMatrix(map, digits);
   if (matrix !== "") written.gradientTransform = matrix;
-  const spread = find("spreadMethod");
   if (spread === "reflect" || spread === "repeat") written.spreadMethod = spread;
-  return { numbers, written };
+  return { numbers, written, from };
 }
 
 function readStops(
@@ -108,10 +129,10 @@ function readStops(
 
 const isStop = (one: SourceElement): boolean => one.svgName === "stop";
 
-function writeStop({ offset, hex, alpha }: GradientStop): SvgElement {
+function writeStop({ offset, hex, alpha }: GradientStop, from: number): SvgElement {
   const opacity = writeNumber(alpha, 4);
   return element("stop", {
-    offset: writeNumber(offset, 6),
+    offset: writeNumber(from + offset * (1 - from), 6),
     "stop-color": hex,
     ...(opacity === "1" ? {} : { "stop-opacity": opacity }),
   });

@@ -21,6 +21,8 @@ export interface Reading {
   readonly names: boolean;
   /** The longer side of what is shown, in user units: how fine numbers are written depends on it. */
   readonly extent: number;
+  /** Pixels of 1/96 in to a user unit at the natural size: what a stroke that does not scale is measured in. */
+  readonly pixels: number;
   readonly memory: Memory;
   /** Counts characters of paths and pictures, which references multiply too, against the limit. */
   readonly countCharacters: (characters: number, element: SourceElement) => void;

@@ -18,7 +18,7 @@ import { readSource } from "./parse.js";
 import { digitsAt, moveInto, type Place, type Reading, styleOf } from "./place.js";
 import { pruneDefs } from "./prune.js";
 import { resolveElements } from "./resolve.js";
-import { readRootFrame } from "./root.js";
+import { inPixels, readRootFrame } from "./root.js";
 import { scopeName } from "./scope.js";
 import { elementsIn, placeOf, type SourceElement } from "./source.js";
 import { INITIAL_STYLE } from "./style.js";
@@ -80,6 +80,7 @@ function readText(text: string, options: DrawingOptions): Drawing {
     filters: options.filters ?? false,
     names: options.names ?? false,
     extent: Math.max(frame.viewBox.width, frame.viewBox.height),
+    pixels: inPixels(frame.width) / frame.viewBox.width,
     memory: { paths: new Map(), styles: new Map(), stops: new Map() },
     countCharacters: characterCounter(),
     ...instanceCounter(weights),

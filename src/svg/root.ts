@@ -51,7 +51,7 @@ export function readRootFrame(root: SourceElement, style: Style): RootFrame {
 }
 
 /** Pixels as the drawing itself would read the length, so that a size and a viewBox of one number agree. */
-const inPixels = (mm: number): number => readDrawingLength(`${mm}mm`, undefined);
+export const inPixels = (mm: number): number => readDrawingLength(`${mm}mm`, undefined);
 
 /** What the whole viewport shows, in the drawing's own units: larger than the viewBox for "meet", smaller for "slice". */
 function showWhole(

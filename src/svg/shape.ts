@@ -28,7 +28,7 @@ export function resolveShape(
   const fill = readPaint("fill", shape, style, inside, reading);
   const stroke = readPaint("stroke", shape, style, inside, reading);
   const area = shape.svgName === "line" ? {} : writeFill(shape, style, fill);
-  const line = writeStroke(shape, style, stroke, inside, reading);
+  const line = writeStroke(shape, style, stroke, inside, reading, geometry);
   const markers = resolveMarkers(shape, style, geometry, { fill, stroke }, inside, reading);
   const seen = (area.fill ?? "none") !== "none" || line.stroke !== undefined;
   const names = namesOf(shape, reading);
@@ -78,10 +78,11 @@ function writeStroke(
   paint: Paint,
   place: Place,
   reading: Reading,
+  geometry: Readonly<Record<string, string>>,
 ): Record<string, string> {
   const opacity = readOpacity(styleValue(style, "stroke-opacity"), "stroke-opacity", shape);
   const written = writePaint("stroke", paint, opacity);
-  const drawn = written.stroke === "none" ? undefined : readStroke(shape, style, place, reading);
+  const drawn = written.stroke === "none" ? undefined : readStroke(shape, style, place, reading, geometry);
   return drawn === undefined ? {} : { ...written, ...drawn };
 }
 

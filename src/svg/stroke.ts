@@ -1,6 +1,6 @@
-import type { Affine } from "../geometry/affine.js";
+import { type Affine, cubicLength, cubicsOf, pathOfShape } from "../geometry/index.js";
 import { readDrawingLength, wholeOf } from "./length.js";
-import { readPlainNumber, writeNumber } from "./number.js";
+import { checkNumber, readPlainNumber, writeNumber } from "./number.js";
 import { digitsAt, type Place, type Reading } from "./place.js";
 import { placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
@@ -14,11 +14,12 @@ export function readStroke(
   style: Style,
   place: Place,
   reading: Reading,
+  geometry: Readonly<Record<string, string>>,
 ): Readonly<Record<string, string>> | undefined {
   const where = placeOf(shape);
   const digits = digitsAt(place, reading);
   const whole = wholeOf(place.viewport, "diagonal");
-  const fixed = fixedScale(shape, style, place.map);
+  const fixed = fixedScale(shape, style, place.map, reading.pixels);
   const length = (text: string) => readDrawingLength(text, whole, where) / fixed;
   const width = length(styleValue(style, "stroke-width"));
   if (width < 0) {
@@ -36,8 +37,14 @@ export function readStroke(
   if (join.startsWith("miter")) keep("stroke-miterlimit", writeNumber(readMiterLimit(style, shape), 4), "4");
   const dashes = readDashes(style, shape, length);
   if (dashes.length > 0) {
-    written["stroke-dasharray"] = dashes.map((dash) => writeNumber(dash, digits)).join(" ");
-    keep("stroke-dashoffset", writeNumber(length(styleValue(style, "stroke-dashoffset")), digits), "0");
+    const offset = length(styleValue(style, "stroke-dashoffset"));
+    const scale = authorScale(shape, geometry);
+    // Dashes of no length, or longer than any path, say nothing.
+    if (scale === undefined) return written;
+    const scaled = (dash: number) =>
+      writeNumber(checkNumber(scale === 1 ? dash : dash * fixed * scale, undefined, where), digits);
+    written["stroke-dasharray"] = dashes.map(scaled).join(" ");
+    keep("stroke-dashoffset", scaled(offset), "0");
   }
   return written;
 }
@@ -72,16 +79,31 @@ function readDashes(style: Style, shape: SourceElement, length: (text: string) =
 }
 
 /**
+ * User units to one of the author's: `pathLength` says how long the whole path is meant to be, and dashes are measured
+ * by that (SVG 2, chapter Paths). `undefined` where it says zero, which leaves the line whole.
+ */
+function authorScale(shape: SourceElement, geometry: Readonly<Record<string, string>>): number | undefined {
+  const text = shape.attributes.get("pathLength");
+  if (text === undefined) return 1;
+  const meant = readPlainNumber(text, placeOf(shape));
+  if (meant < 0) throw refuse("E_NUMBER", "pathLength is negative", shape, { value: text });
+  if (meant === 0) return undefined;
+  const runs = pathOfShape(shape.svgName, geometry)?.subpaths ?? [];
+  const length = runs.flatMap(cubicsOf).reduce((sum, cubic) => sum + cubicLength(cubic), 0);
+  return length === 0 ? undefined : length / meant;
+}
+
+/**
  * A stroke that does not scale is as wide as it is at the drawing's natural size: placed in a print it must scale like
  * everything else.
  */
-function fixedScale(shape: SourceElement, style: Style, map: Affine | undefined): number {
+function fixedScale(shape: SourceElement, style: Style, map: Affine | undefined, pixels: number): number {
   if (styleValue(style, "vector-effect").toLowerCase() !== "non-scaling-stroke") return 1;
   const across = map === undefined ? Number.NaN : Math.hypot(map.a, map.b);
   const down = map === undefined ? Number.NaN : Math.hypot(map.c, map.d);
   const level = map === undefined ? 0 : map.a * map.c + map.b * map.d;
   const even = Math.abs(across - down) <= 1e-6 * across && Math.abs(level) <= 1e-6 * across * down;
-  if (even) return across;
+  if (even) return across * pixels;
   throw refuse("E_FEATURE", "a stroke that does not scale stands where the scale is uneven", shape, {
     value: "non-scaling-stroke",
   });
