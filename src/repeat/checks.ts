@@ -13,6 +13,7 @@ import {
 } from "../checks.js";
 import type { ErrorCode } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import { aScope } from "../svg/checks.js";
 import type { AllOverOptions } from "./all-over.js";
 import type { BandOptions, BorderOptions } from "./border.js";
 import type { FieldOptions } from "./field.js";
@@ -65,7 +66,7 @@ export const aPixelGrid: Check = partsOf<PixelGrid>({
 });
 
 export const FIELD_PARTS: { readonly [Key in keyof FieldOptions]?: Check } = {
-  scope: maybe(aText),
+  scope: maybe(aScope),
   colourway: maybe(aText),
 };
 

@@ -1,7 +1,8 @@
-import { aNumber, anObject, aText, listOf, made, maybe, partsOf } from "../checks.js";
+import { aNumber, anObject, listOf, made, maybe, partsOf } from "../checks.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
+import { aScope } from "../svg/checks.js";
 import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
 import { aBox } from "./checks.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
@@ -51,7 +52,7 @@ function boxAttributes(box: Box, { window, digits }: DrawOptions): Record<string
 const drawOptions = partsOf<DrawOptions>({
   window: aBox,
   digits: aNumber,
-  scope: maybe(aText),
+  scope: maybe(aScope),
   onto: maybe(anObject),
 });
 
@@ -100,7 +101,8 @@ class MotifNames {
   readonly #prefixes = new Map<Motif, string>();
   /** Every motif that was asked for, those that are drawn as another too. */
   readonly #known = new Map<Motif, string>();
-  readonly #variants = new Map<string, Motif[]>();
+  /** What was met of each scope: its first motif, and every drawing as text once there is a second. */
+  readonly #variants = new Map<string, { readonly first: Motif; readonly byText: Map<string, Motif> }>();
 
   constructor(scope: string) {
     this.#scope = scope;
@@ -114,11 +116,19 @@ class MotifNames {
   }
 
   #findPrefix(motif: Motif): string {
-    const variants = this.#variants.get(motif.scope) ?? [];
-    const same = variants.find((variant) => drawsAlike(variant, motif));
+    const met = this.#variants.get(motif.scope);
+    if (met === undefined) {
+      this.#variants.set(motif.scope, { first: motif, byText: new Map() });
+      this.#prefixes.set(motif, this.#scope);
+      return this.#scope;
+    }
+    const { first, byText } = met;
+    if (byText.size === 0) byText.set(textOf(first), first);
+    const text = textOf(motif);
+    const same = byText.get(text);
     if (same !== undefined) return this.#prefixes.get(same) ?? this.#scope;
-    const prefix = variants.length === 0 ? this.#scope : `${this.#scope}v${variants.length + 1}-`;
-    this.#variants.set(motif.scope, [...variants, motif]);
+    const prefix = `${this.#scope}v${byText.size + 1}-`;
+    byText.set(text, motif);
     this.#prefixes.set(motif, prefix);
     return prefix;
   }
@@ -129,6 +139,5 @@ class MotifNames {
   }
 }
 
-const drawsAlike = (one: Motif, other: Motif): boolean =>
-  (one.body === other.body && one.defs === other.defs) ||
-  JSON.stringify([one.defs, one.body]) === JSON.stringify([other.defs, other.body]);
+/** Two motifs draw alike where this is the same. */
+const textOf = ({ defs, body }: Motif): string => JSON.stringify([defs, body]);

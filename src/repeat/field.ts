@@ -1,6 +1,7 @@
 import { anObject, partsOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import { writeNumber } from "../svg/index.js";
 import { type Length, mm } from "../units/index.js";
 import { aPrint, FIELD_PARTS } from "./checks.js";
 import { describeRepeat } from "./describe.js";
@@ -11,18 +12,18 @@ import type { Print } from "./types.js";
 
 /** A window of the endless cloth. */
 export interface Window {
-  /** Along the cloth. Default 0; any value, since the cloth has no end. */
+  /** Along the cloth. Default 0; 1000 km either way, since the cloth has no end. */
   readonly x?: Length;
   /** Across the cloth. Default 0. */
   readonly y?: Length;
-  /** More than 0. */
+  /** At least 0.00001 mm. */
   readonly width: Length;
   readonly height: Length;
 }
 
 /** How a field or tile is written. */
 export interface FieldOptions {
-  /** Put before every id, for several drawings in one document. Default: nothing. */
+  /** Put before every id, for several drawings in one document: letters, digits, `_ . : -`. Default: nothing. */
   readonly scope?: string;
   /** The colourway's name, for the title. */
   readonly colourway?: string;
@@ -30,6 +31,12 @@ export interface FieldOptions {
 
 /** A ten-thousandth of a mm is a thousandth of a pixel at 300 dpi, well below what a renderer resolves. */
 export const MM_DIGITS = 5;
+
+/** In mm: numbers still tell a millionth of a mm there. */
+const FARTHEST = 1e9;
+
+/** In mm: what is smaller would be written as 0. */
+const SMALLEST = 10 ** -MM_DIGITS;
 
 /** Reads a window to mm. */
 export function readWindow(window: Window): Box {
@@ -40,11 +47,19 @@ export function readWindow(window: Window): Box {
     width: mm(window.width),
     height: mm(window.height),
   };
-  if (box.width > 0 && box.height > 0) return box;
+  const far = [box.x, box.y, box.width, box.height].find((length) => Math.abs(length) > FARTHEST);
+  if (far !== undefined) {
+    throw new RepetendError("E_NUMBER", "a window lies farther off than any cloth reaches", {
+      where: "window",
+      value: `${far} mm`,
+      accepted: `at most ${FARTHEST} mm`,
+    });
+  }
+  if (box.width >= SMALLEST && box.height >= SMALLEST) return box;
   throw new RepetendError("E_SIZE", "a window is more than 0 wide and tall", {
     where: "window",
     value: `${window.width} x ${window.height}`,
-    accepted: "lengths above 0",
+    accepted: `at least ${writeNumber(SMALLEST, MM_DIGITS)} mm`,
   });
 }
 

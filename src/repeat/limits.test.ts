@@ -48,6 +48,15 @@ describe("prints that no machine could list", () => {
     expect(refusal(() => hem(1e-300))).toBe("E_BAND");
   });
 
+  it("are refused as windows: less than a hundred-thousandth of a mm, or farther off than numbers tell", () => {
+    const window = (x: number, width: number) => refusal(() => field(spots(0.5), { x, width, height: 1 }));
+    expect(window(0, 0.00001)).toBeUndefined();
+    expect(window(0, 0.000009)).toBe("E_SIZE");
+    expect(window(-1e9, 1)).toBeUndefined();
+    expect(window(1e9 + 1, 1)).toBe("E_NUMBER");
+    expect(refusal(() => field(spots(0.5), { y: -1e17, width: 1, height: 1 }))).toBe("E_NUMBER");
+  });
+
   it("are refused as placements: more than 1 km off or wide", () => {
     expect(refusal(() => spots(1, 1e6))).toBeUndefined();
     expect(refusal(() => spots(1, 1e6 + 1))).toBe("E_NUMBER");

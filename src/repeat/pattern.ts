@@ -1,4 +1,5 @@
-import { aNumber, aText, maybe, partsOf } from "../checks.js";
+import { check, maybe, partsOf } from "../checks.js";
+import { anId } from "../svg/checks.js";
 import { element, serialise, writeNumber } from "../svg/index.js";
 import { aPrint } from "./checks.js";
 import { drawLayers } from "./draw.js";
@@ -8,11 +9,17 @@ import type { Print } from "./types.js";
 
 /** How a print becomes a paint. */
 export interface PatternOptions {
-  /** The id of the `<pattern>`. */
+  /** The id of the `<pattern>`: letters, digits, and any of `_ . : -`. */
   readonly id: string;
-  /** User units for one mm where the paint is used, more than 0. Default 1. */
+  /** User units for one mm where the paint is used, 0.000001 to 1000000. Default 1. */
   readonly unitsPerMm?: number;
 }
+
+const someUnits = check(
+  (value) => typeof value === "number" && value >= 1e-6 && value <= 1e6,
+  "0.000001 to 1000000",
+  "E_NUMBER",
+);
 
 /**
  * The print as SVG 2 paint: a `<defs>` with one `<pattern>` of the rectangle that repeats by itself, for use as
@@ -20,6 +27,7 @@ export interface PatternOptions {
  * are made from the field instead. A border's pattern leaves one cloth width empty above and below the cloth; do not paint
  * further than that.
  *
+ * @throws {@link RepetendError} `E_ARGUMENT` for an id that no reference would find, `E_NUMBER` for `unitsPerMm`.
  * @example
  * ```ts
  * import { patternPaint, straight } from "repetend";
@@ -29,7 +37,7 @@ export interface PatternOptions {
  */
 export function patternPaint(print: Print, options: PatternOptions): string {
   aPrint(print, "print");
-  partsOf<PatternOptions>({ id: aText, unitsPerMm: maybe(aNumber) })(options, "options");
+  partsOf<PatternOptions>({ id: anId, unitsPerMm: maybe(someUnits) })(options, "options");
   const { width, height } = rectangleOf(print);
   const scale = writeNumber(options.unitsPerMm ?? 1, 9);
   const drawn = drawLayers(layersInWindow(print, { x: 0, y: 0, width, height }), {
