@@ -117,6 +117,7 @@ const DTD: readonly HostileInput[] = [
     "E_DTD",
     `<!DOCTYPE svg PUBLIC "-//Other//DTD//EN" "http://example.org/o.dtd">${svg("")}`,
   ),
+  one("an element type behind a comment", "E_DTD", `<!DOCTYPE svg [<!-- a --><!ELEMENT svg ANY>]>${svg("")}`),
   one("an entity of markup", "E_DTD", `<!DOCTYPE svg [<!ENTITY g "<g/>">]>${svg("&g;")}`),
   one("an element type of its own", "E_DTD", `<!DOCTYPE svg [<!ATTLIST svg onload CDATA "x">]>${svg("")}`),
   one("an entity of HTML", "E_DTD", svg("<title>&nbsp;</title>")),

@@ -68,7 +68,8 @@ describe("hostile drawings", () => {
   it("may name plain text by entities, as some editors do for namespaces", () => {
     const made = motif(
       '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd" [\n' +
-        "  <!ENTITY ns_svg \"http://www.w3.org/2000/svg\">\n  <!ENTITY sea 'teal'>\n]>\n" +
+        '  <!-- namespaces -->\n  <!ENTITY ns_svg "http://www.w3.org/2000/svg">\n' +
+        "  <!ENTITY sea 'teal'><!-- and colours -->\n]>\n" +
         '<svg xmlns="&ns_svg;" viewBox="0 0 9 9"><path d="M0 0H9V9" fill="&sea;"/></svg>',
     );
     expect(made.inks).toEqual([{ ink: "#008080", uses: 1 }]);

@@ -376,6 +376,13 @@ export const DRAWN_PLAINLY: readonly (FeatureCase & { readonly plain: string })[
     plain: '<circle cx="50" cy="50" r="40" fill="teal" fill-opacity=".7"/>',
   },
   {
+    name: "attributes that say null, as some editors have it for what nobody set",
+    inner:
+      '<g stroke="null" fill="teal"><path d="M10 50H90V90Z" fill="null" stroke="navy" stroke-width="6" stroke-dasharray="null" stroke-linejoin="null" stroke-linecap="null" fill-opacity="null"/><rect width="40" height="40"/></g>',
+    plain:
+      '<path d="M10 50H90V90Z" fill="teal" stroke="navy" stroke-width="6"/><rect width="40" height="40" fill="teal"/>',
+  },
+  {
     name: "quarter millimetres",
     inner: '<rect width="40Q" height="80q" fill="teal"/>',
     plain: '<rect width="37.795276" height="75.590551" fill="teal"/>',

@@ -103,6 +103,8 @@ function needOf({ needs }: Matcher): string {
 function declare(element: SourceElement, rules: readonly OrderedRule[], losses: Losses): Declared {
   const declared = new Map<string, string>();
   for (const [name, value] of element.attributes) {
+    // What some editors write for what nobody set; no property has such a value, and every viewer leaves it out.
+    if (value.trim() === "null") continue;
     const geometry = GEOMETRY[name]?.has(element.svgName) ?? false;
     const property = Object.hasOwn(PROPERTIES, name) && !STYLE_ONLY.has(name) && name !== "transform";
     if (geometry || property) declared.set(name, value);

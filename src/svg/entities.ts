@@ -4,7 +4,10 @@ import { DRAWING_LIMITS } from "./limits.js";
 /** The label of SVG's own document type. Nothing is opened, and it defines nothing that is needed. */
 const PUBLIC_SVG = /^PUBLIC\s+(["'])-\/\/W3C\/\/DTD SVG [\w. ]+\/\/EN\1(?:\s+(["'])[^"']*\2)?$/;
 
-const DECLARATION = /^<!ENTITY\s+([A-Za-z_][\w.-]*)\s+(?:"([^"]*)"|'([^']*)')\s*>\s*/;
+const DECLARATION = /^<!ENTITY\s+([A-Za-z_][\w.-]*)\s+(?:"([^"]*)"|'([^']*)')\s*>/;
+
+/** White space and comments between declarations. */
+const BETWEEN = /^(?:\s+|<!--[\s\S]*?-->)*/;
 
 /**
  * Reads a document type. SVG's own is let through, and so are entities that stand for plain text, which some editors
@@ -28,14 +31,14 @@ export function readDoctype(doctype: string, drawing: string, where: string): Re
   }
   const entities = new Map<string, string>();
   if (open < 0) return entities;
-  let rest = doctype.slice(open + 1).trimStart();
+  let rest = doctype.slice(open + 1).replace(BETWEEN, "");
   for (let found = DECLARATION.exec(rest); found !== null; found = DECLARATION.exec(rest)) {
     const [whole, name = "", one, other] = found;
     const value = one ?? other ?? "";
     if (/[&%<]/.test(value)) throw refuse("an entity is made of others, or of markup");
     // XML 1.0, section 4.2: the first definition counts.
     if (!entities.has(name)) entities.set(name, value);
-    rest = rest.slice(whole.length);
+    rest = rest.slice(whole.length).replace(BETWEEN, "");
   }
   if (!/^\]\s*$/.test(rest)) throw refuse("the document type defines more than plain entities");
   if (expandedLength(entities, drawing) > DRAWING_LIMITS.entities) throw refuse("entities grow too large");
