@@ -7,6 +7,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { RepetendError } from "../errors.js";
 import { readImage } from "./read-image.js";
+import { tiffDensity } from "./tiff-density.js";
 
 let folder = "";
 beforeAll(() => {
@@ -89,6 +90,39 @@ describe("readImage", () => {
     const sized = (x: number, y: number) => withPhysicalSize(silent, x, y);
     expect((await readImage(sized(11811, 10000))).dpi).toEqual({ x: 300, y: 254 });
     expect((await readImage(sized(11800, 11800))).dpi?.x).toBeCloseTo(299.72, 9);
+  });
+
+  it.each([
+    ["in inches", { resolutionUnit: "inch" }],
+    ["in centimetres, as BigTIFF", { resolutionUnit: "cm", bigtiff: true }],
+    ["in inches, deflated", { resolutionUnit: "inch", compression: "deflate" }],
+  ] as const)("says the resolution of each axis of a TIFF %s", async (_, options) => {
+    const size = { xres: 299.72 / 25.4, yres: 150 / 25.4 };
+    const made = await raw([9, 8, 7, 6], 1)
+      .tiff({ ...size, ...options })
+      .toBuffer();
+    const { dpi } = await readImage(made);
+    expect(dpi?.x).toBeCloseTo(299.72, 4);
+    expect(dpi?.y).toBe(150);
+  });
+
+  it("turns the resolution with a camera's turn", async () => {
+    const turned = await raw([9, 8, 7, 6], 1)
+      .withMetadata({ orientation: 6 })
+      .tiff({ xres: 300 / 25.4, yres: 150 / 25.4 })
+      .toBuffer();
+    expect((await readImage(turned)).dpi).toEqual({ x: 150, y: 300 });
+  });
+
+  it("says no resolution where a TIFF gives proportions only, or is damaged", () => {
+    const unitless = Uint8Array.of(
+      ...[0x49, 0x49, 0x2a, 0, 8, 0, 0, 0, 1, 0],
+      ...[0x28, 0x01, 3, 0, 1, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0],
+    );
+    expect(tiffDensity(unitless)).toBeUndefined();
+    for (let length = 0; length < unitless.length; length++) {
+      expect(tiffDensity(unitless.subarray(0, length))).toBeUndefined();
+    }
   });
 
   it("refuses what is no picture, whatever it is called", async () => {

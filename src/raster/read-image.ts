@@ -1,8 +1,9 @@
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { aPicture } from "./checks.js";
-import { pngDensity } from "./density.js";
+import { type Density, pngDensity } from "./density.js";
 import { readWithin } from "./read-within.js";
+import { tiffDensity } from "./tiff-density.js";
 
 /** A picture of more pixels than this is refused: 1 GiB as RGBA. */
 const PIXEL_LIMIT = 2 ** 28;
@@ -22,6 +23,19 @@ function formatOf(bytes: Uint8Array): Format | undefined {
   if (["II*\0", "MM\0*", "II+\0", "MM\0+"].includes(ascii(bytes, 0, 4))) return "tiff";
   if (ascii(bytes, 0, 4) === "RIFF" && ascii(bytes, 8, 12) === "WEBP") return "webp";
   return undefined;
+}
+
+/** The resolution of each axis as the file states it; `told` is what the decoder makes of it, one number for both. */
+function densityOf(format: Format, bytes: Uint8Array, told: number | undefined): Density | undefined {
+  switch (format) {
+    case "png":
+      return pngDensity(bytes);
+    case "tiff":
+      return tiffDensity(bytes);
+    case "jpeg":
+    case "webp":
+      return told === undefined ? undefined : { x: told, y: told };
+  }
 }
 
 /**
@@ -57,7 +71,7 @@ export async function readImage(source: string | Uint8Array): Promise<PixelImage
   try {
     const { default: sharp } = await import("sharp");
     const picture = sharp(bytes, { limitInputPixels: PIXEL_LIMIT, failOn: "warning" });
-    const { density, hasAlpha, space } = await picture.metadata();
+    const { density, hasAlpha, orientation, space } = await picture.metadata();
     const isGrey = !hasAlpha && (space === "b-w" || space === "grey16");
     const { data, info } = await picture
       .autoOrient()
@@ -66,8 +80,10 @@ export async function readImage(source: string | Uint8Array): Promise<PixelImage
       .toBuffer({ resolveWithObject: true });
     const { width, height, channels } = info;
     if (channels === 2) throw new Error("grey with alpha was not widened");
-    const dpi =
-      format === "png" ? pngDensity(bytes) : density === undefined ? undefined : { x: density, y: density };
+    const stated = densityOf(format, bytes, density);
+    // What a camera's turn lays on its side was stated before.
+    const isTurned = orientation !== undefined && orientation >= 5;
+    const dpi = stated !== undefined && isTurned ? { x: stated.y, y: stated.x } : stated;
     return { width, height, channels, data, stride: width * channels, ...(dpi === undefined ? {} : { dpi }) };
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
