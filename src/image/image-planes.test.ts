@@ -85,6 +85,25 @@ describe("planesOfImage", () => {
     expect(weightPlane(planes, "#ffffff").data.every((weight) => weight === 0)).toBe(true);
   });
 
+  it("reads named inks as all others, and refuses what is none, none at all, or too many", () => {
+    const image = disc([200, 85, 61], [27, 42, 65]);
+    const named = (inks: readonly string[]) => planesOfImage(image, { inks }).inks;
+    expect(named(["RGB(200 85 61)", "#1B2A41", "#fff", "white", BARE])).toEqual([
+      "#c8553d",
+      "#1b2a41",
+      "#ffffff",
+      BARE,
+    ]);
+    const many = Array.from({ length: 257 }, (_, k) => `rgb(${k % 256} ${k >> 8} 0)`);
+    for (const [inks, code] of [
+      [["#c8553d", "reedgreen"], "E_COLOUR"],
+      [[], "E_LIMIT"],
+      [many, "E_LIMIT"],
+    ] as const) {
+      expect(() => named(inks)).toThrow(expect.objectContaining({ code }));
+    }
+  });
+
   it("refuses a picture that is no flat artwork", () => {
     const image = blank(60, 60);
     for (let at = 0; at < 3600; at++) image.data.set([at % 251, at % 241, at % 239, 255], 4 * at);

@@ -1,4 +1,5 @@
 import { aText, listOf, maybe, partsOf } from "../checks.js";
+import { readInk } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
 import { anImage } from "./checks.js";
 import { BARE, type InkPlanes } from "./ink-planes.js";
@@ -8,7 +9,7 @@ import { RunWriter } from "./runs.js";
 
 /** How inks are found in a picture. */
 export interface ImagePlanesOptions {
-  /** The inks of the picture, `#rrggbb`, where they are known. Default: found by the areas they fill. */
+  /** The picture's inks where they are known: opaque CSS colours, or {@link BARE}. Default: found by the areas they fill. */
   readonly inks?: readonly string[];
 }
 
@@ -132,12 +133,24 @@ function findInks(pixels: Uint32Array, width: number, height: number): readonly 
   });
 }
 
+/** Inks as they are named, each once. */
+function readInks(named: readonly string[]): readonly number[] {
+  const inks = new Set(named.map((ink) => (ink === BARE ? BARE : readInk(ink, "options.inks"))));
+  if (inks.size > 0 && inks.size <= MOST_INKS) return [...inks].map(colourOf);
+  throw new RepetendError("E_LIMIT", "a picture has some inks, and not more than can be told", {
+    where: "options.inks",
+    value: `${inks.size} inks`,
+    accepted: `1 to ${MOST_INKS}`,
+  });
+}
+
 /**
  * The ink planes of a flat picture: its inks are the colours that fill areas; every other colour is taken as a mix of
  * the two inks between which it lies, as an anti-aliased edge is. With its planes a picture is recoloured, separated and
  * measured as a print is. Transparent pixels are bare cloth.
  *
- * @throws {@link RepetendError} E_LIMIT for a picture that is no flat artwork (no solid colours, or more than 256).
+ * @throws {@link RepetendError} E_LIMIT for a picture that is no flat artwork (no solid colours, or more than 256), and
+ * for as few or many `inks`; E_COLOUR for an ink that cannot be read.
  *
  * @example
  * ```ts
@@ -151,7 +164,7 @@ export function planesOfImage(image: PixelImage, options: ImagePlanesOptions = {
   partsOf<ImagePlanesOptions>({ inks: maybe(listOf(aText)) })(options, "options");
   const { width, height, dpi } = image;
   const pixels = readPixels(image);
-  const inks = options.inks?.map(colourOf) ?? findInks(pixels, width, height);
+  const inks = options.inks === undefined ? findInks(pixels, width, height) : readInks(options.inks);
   const vectors = inks.map(premultiply);
   const collector = new MixCollector();
   const known = new Map<number, number>(inks.map((ink, place) => [ink, collector.add([place], [FULL])]));

@@ -106,6 +106,24 @@ describe("readImage", () => {
     expect(dpi?.y).toBe(150);
   });
 
+  it("says of a JPEG only what it states, for each axis", async () => {
+    const plain = await raw([9, 8], 1).jpeg().toBuffer();
+    expect("dpi" in (await readImage(plain))).toBe(false);
+    // JFIF 1.02: units (1: inches, 2: cm, 0: proportions only), then two numbers of 16 bits.
+    const jfif = (unit: number, x: number, y: number) => {
+      const size = [x >> 8, x & 255, y >> 8, y & 255];
+      const segment = [0xff, 0xe0, 0, 16, 0x4a, 0x46, 0x49, 0x46, 0, 1, 2, unit, ...size, 0, 0];
+      return Buffer.concat([plain.subarray(0, 2), Buffer.from(segment), plain.subarray(2)]);
+    };
+    expect((await readImage(jfif(1, 300, 150))).dpi).toEqual({ x: 300, y: 150 });
+    expect((await readImage(jfif(2, 100, 50))).dpi).toEqual({ x: 254, y: 127 });
+    expect("dpi" in (await readImage(jfif(0, 1, 1)))).toBe(false);
+    const exif = await raw([9, 8], 1).withMetadata({ density: 360 }).jpeg().toBuffer();
+    expect((await readImage(exif)).dpi).toEqual({ x: 360, y: 360 });
+    const webp = await raw([9, 8, 7], 3).webp().toBuffer();
+    expect("dpi" in (await readImage(webp))).toBe(false);
+  });
+
   it("turns the resolution with a camera's turn", async () => {
     const turned = await raw([9, 8, 7, 6], 1)
       .withMetadata({ orientation: 6 })

@@ -2,6 +2,7 @@ import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { aPicture } from "./checks.js";
 import { type Density, pngDensity } from "./density.js";
+import { jpegDensity } from "./jpeg-density.js";
 import { readWithin } from "./read-within.js";
 import { tiffDensity } from "./tiff-density.js";
 
@@ -33,6 +34,7 @@ function densityOf(format: Format, bytes: Uint8Array, told: number | undefined):
     case "tiff":
       return tiffDensity(bytes);
     case "jpeg":
+      return jpegDensity(bytes);
     case "webp":
       return told === undefined ? undefined : { x: told, y: told };
   }
