@@ -7,21 +7,13 @@ const square = (fill: string) =>
 const size = { width: 40, height: 30, overscan: 5 };
 
 describe("openNativePipeline", () => {
-  it("gives what the native engine does, in the order in which it was asked, and frees twice for each picture", async () => {
+  it("gives what the native engine does, and frees twice for each picture", async () => {
     let freed = 0;
     const draw = await openNativePipeline(() => {
       freed++;
     });
     const fills = ["#c8553d", "#3c6e5a", "#1b2a41"];
-    const order: string[] = [];
-    const drawn = await Promise.all(
-      fills.map(async (fill) => {
-        const image = await draw(square(fill), size);
-        order.push(fill);
-        return image;
-      }),
-    );
-    expect(order).toEqual(fills);
+    const drawn = await Promise.all(fills.map((fill) => draw(square(fill), size)));
     expect(drawn).toEqual(await Promise.all(fills.map((fill) => renderNative(square(fill), size))));
     expect(freed).toBe(6);
   });

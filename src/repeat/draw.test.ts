@@ -39,13 +39,13 @@ describe("one drawing in two colourings in one print", () => {
     expect(draw(seed, dusk, motif(text, { name: "seed" }), dusk).match(/<linearGradient/g)).toHaveLength(2);
   });
 
-  it("takes a moment for thousands of colourings", () => {
-    const many = Array.from({ length: 3000 }, (_, k) =>
+  it("ends soon for thousands of colourings", () => {
+    const many = Array.from({ length: 9000 }, (_, k) =>
       recolourMotif(seed, { "#008080": `#${(0x100000 + k).toString(16)}` }),
     );
     const start = performance.now();
     draw(...many);
-    // Each held against every other took 8 s.
-    expect(performance.now() - start).toBeLessThan(3_000);
+    // Each held against every other took more than a minute.
+    expect(performance.now() - start).toBeLessThan(15_000);
   });
 });
