@@ -1,5 +1,5 @@
 import type { PixelImage, RasteriseSize } from "../image/index.js";
-import { type Drawing, element, readDrawing, serialise, writeNumber } from "../svg/index.js";
+import { type Drawing, element, keepInFrame, readDrawing, serialise, writeNumber } from "../svg/index.js";
 import { type Resolution, solvePixels } from "../units/index.js";
 import { rasteriseSizing } from "./checks.js";
 import type { Engine } from "./engine.js";
@@ -33,7 +33,7 @@ function writeSized({ viewBox, defs, body }: Drawing, size: RasteriseSize): stri
         viewBox: box.join(" "),
         preserveAspectRatio: "none",
       },
-      [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...body],
+      [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...keepInFrame(body, defs, viewBox)],
     ),
   );
 }

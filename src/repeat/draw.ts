@@ -1,4 +1,4 @@
-import { aNumber, anObject, listOf, made, maybe, partsOf } from "../checks.js";
+import { aFlag, aNumber, anObject, listOf, made, maybe, partsOf } from "../checks.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
@@ -6,6 +6,7 @@ import { aScope } from "../svg/checks.js";
 import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
 import { aBox } from "./checks.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
+import { seenMotif } from "./seen-motif.js";
 import { UprightMotifs } from "./upright-motifs.js";
 
 /** How layers are written. */
@@ -18,6 +19,8 @@ export interface DrawOptions {
   readonly scope?: string;
   /** How the drawing is turned or mirrored where it goes: filters are made for that. Default: not at all. */
   readonly onto?: Affine;
+  /** Leaves out of each copy what lies outside of the window, for renderers; see `keepSeen`. Default false. */
+  readonly seen?: boolean;
 }
 
 /** What goes into `defs`, and what is painted. */
@@ -54,6 +57,7 @@ const drawOptions = partsOf<DrawOptions>({
   digits: aNumber,
   scope: maybe(aScope),
   onto: maybe(anObject),
+  seen: maybe(aFlag),
 });
 
 /** Writes layers as SVG elements: each motif once in `defs`, each copy as a reference to it. */
@@ -66,7 +70,8 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
   const upright = new UprightMotifs(options.onto);
 
   const drawCopy = (copy: MotifCopy): SvgElement => {
-    const motif = upright.find(copy);
+    const whole = upright.find(copy);
+    const motif = options.seen === true ? seenMotif(whole, copy, options.window) : whole;
     const prefix = motifs.prefixOf(motif);
     return element("use", { href: `#${prefix}${motif.scope}`, transform: placeCopy(copy, options) });
   };

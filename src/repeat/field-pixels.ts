@@ -60,7 +60,11 @@ export function writePixels(print: Print, window: Box, options: FieldPixelsOptio
     width: window.width + 2 * overscan,
     height: window.height + 2 * overscan,
   };
-  const drawn = drawLayers(layersInWindow(print, canvas, window), { window: canvas, digits: PIXEL_DIGITS });
+  const drawn = drawLayers(layersInWindow(print, canvas, window), {
+    window: canvas,
+    digits: PIXEL_DIGITS,
+    seen: true,
+  });
   return writeDocument(drawn, {
     width: canvas.width,
     height: canvas.height,

@@ -17,7 +17,7 @@ import { parseTransform } from "./transform.js";
 import type { SvgElement } from "./tree.js";
 
 /** What is known while a drawing is measured. */
-interface Measure {
+export interface Measure {
   readonly definitions: ReadonlyMap<string, SvgElement>;
   /** Measure outlines only, as for a clip. */
   readonly outlines: boolean;
@@ -44,7 +44,8 @@ function measureAll(
   );
 }
 
-function measureOne(
+/** The box of one element and what is inside it, `outer` mapping what it stands in. */
+export function measureOne(
   element: SvgElement,
   outer: Affine,
   above: Attributes,

@@ -1,0 +1,57 @@
+import { describe, expect, it } from "vitest";
+import { scaling } from "../geometry/index.js";
+import { keepInFrame, keepSeen } from "./keep-seen.js";
+import { readDrawing } from "./read-drawing.js";
+import { serialise } from "./serialise.js";
+
+const canvas = { x: 0, y: 0, width: 10, height: 10 };
+const read = (inner: string) =>
+  readDrawing(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10">${inner}</svg>`, {
+    scope: "s",
+    filters: true,
+  });
+const kept = (inner: string): string => {
+  const { body, defs } = read(inner);
+  return keepInFrame(body, defs, canvas)
+    .map((element) => serialise(element))
+    .join("");
+};
+
+const near = '<rect width="5" height="5"/>';
+const far = '<rect x="50" width="5" height="5"/>';
+
+describe("what is seen of a drawing", () => {
+  it("is all of it where nothing is painted as a picture of its own, or nothing lies far off", () => {
+    for (const inner of [
+      `${near}${far}`,
+      `<g opacity=".5">${near}<rect x="10.5" width="2" height="5"/></g>`,
+    ]) {
+      const { body, defs } = read(inner);
+      expect(keepInFrame(body, defs, canvas)).toBe(body);
+    }
+  });
+
+  it("leaves out groups and shapes that lie outside, and keeps the rest of a group that reaches in", () => {
+    expect(kept(`${near}<g opacity=".5">${far}${far}</g>`)).not.toContain('x="50"');
+    expect(kept(`${near}<g opacity=".5">${far}${far}</g>`)).toContain('width="5"');
+    expect(kept(`<g opacity=".5">${near}${far}</g>`)).toMatch(/opacity="0.5".*width="5"/);
+    expect(kept(`<g opacity=".5">${near}${far}</g>`)).not.toContain('x="50"');
+    expect(kept(`<rect opacity=".5" x="50" width="5" height="5"/>${near}`)).not.toContain('x="50"');
+  });
+
+  it("keeps a stroke that reaches in, and what a group's own box or filter depends on", () => {
+    expect(kept('<path opacity=".5" d="M0 50V16" stroke="red" stroke-width="9"/>')).toBe("");
+    expect(kept('<path opacity=".5" d="M-5 12H15" stroke="red" stroke-width="9"/>')).toContain("#ff0000");
+    const clip = '<clipPath id="k" clipPathUnits="objectBoundingBox"><rect width="1" height="1"/></clipPath>';
+    expect(kept(`${clip}<g clip-path="url(#k)">${near}${far}</g>`)).toContain('x="50"');
+    const filter = '<filter id="f"><feOffset dx="-50"/></filter>';
+    expect(kept(`${filter}<g filter="url(#f)">${near}${far}</g>`)).toContain('x="50"');
+    expect(kept(`<mask id="m">${near}</mask><g mask="url(#m)">${near}${far}</g>`)).toContain('x="50"');
+  });
+
+  it("is seen through the map of the copy", () => {
+    const { body, defs } = read(`<g opacity=".5">${near}${far}</g>`);
+    expect(keepSeen(body, defs, { map: scaling(0.1), canvas })).toBe(body);
+    expect(keepSeen(body, defs, { map: scaling(3), canvas })).not.toBe(body);
+  });
+});
