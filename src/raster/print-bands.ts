@@ -1,10 +1,11 @@
 import { listOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
-import type { Box } from "../geometry/box.js";
+import { type Box, growBox } from "../geometry/box.js";
 import { aSide } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { aPixelGrid, aPrint } from "../repeat/checks.js";
 import {
+  overhangOf,
   type PixelGrid,
   type PixelGridOptions,
   type Print,
@@ -37,11 +38,26 @@ export interface RenderPrintOptions {
   readonly signal?: AbortSignal;
 }
 
+/** What the renderer puts around a group. */
+const GROUP_MARGIN = 8;
+
+/**
+ * How much more is rendered around a window, so that no group leaves the canvas by more than its size: with a pixel
+ * more on every side it leaves by one less, and the canvas is two larger.
+ */
+function moreOverscan(onGrid: Print, window: Box, least: number): number {
+  const canvas = growBox(window, least);
+  const { x, y } = overhangOf(onGrid, canvas, window);
+  const needed = Math.max(x - canvas.width, y - canvas.height) + GROUP_MARGIN;
+  return needed > 0 ? Math.ceil(needed / 3) : 0;
+}
+
 /** Renders a window of a print that lies on its pixel grid; RGBA. */
 async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOptions): Promise<PixelImage> {
   options.signal?.throwIfAborted();
-  const overscan = Math.min(window.width, window.height) < SMALL ? SMALL : OVERSCAN;
   const { width, height } = window;
+  const least = Math.min(width, height) < SMALL ? SMALL : OVERSCAN;
+  const overscan = least + moreOverscan(onGrid, window, least);
   const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan });
   const size = { width: width + 2 * overscan, height: height + 2 * overscan, overscan };
   return (options.engine ?? renderNative)(svg, size);

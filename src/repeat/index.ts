@@ -45,6 +45,7 @@ export {
 export { type PlaceOptions, place } from "./place.js";
 export { recolour } from "./recolour.js";
 export { cellOf, type PrintSize, resizePrint } from "./scale.js";
+export { overhangOf } from "./seen-motif.js";
 export { readStep, type StepLike } from "./step.js";
 export { type TileOptions, tile, tileExtent } from "./tile.js";
 export {

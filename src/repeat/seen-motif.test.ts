@@ -46,4 +46,31 @@ describe("a motif much taller than a window", () => {
       image.data.subarray(y * image.stride, y * image.stride + 400);
     for (const y of [0, 10, 19]) expect(row(part, y)).toEqual(row(whole, 900 + y));
   });
+
+  it("is rendered whole where groups lie in groups, band by band", async () => {
+    const nested = motif(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="2000mm" viewBox="0 0 100 2000">' +
+        '<g opacity=".8"><path d="M0 0H100V2000H0Z" fill="#f2ead8"/><g opacity=".5"><path d="M10 5H60L50 1990H20Z" fill="#1b2a41"/>' +
+        '<path d="M30 1500H45V1980H30Z" fill="#c8553d"/></g></g></svg>',
+      { name: "nested" },
+    );
+    // So wide that a band has some 400 rows.
+    const tall = straight({
+      name: "Tall",
+      width: 10_000,
+      height: 2100,
+      motifs: [place(nested, { at: [55, 1010] })],
+    });
+    const window = { x: 0, y: 1700, width: 100, height: 200 };
+    const image = await rasterisePrint(tall, { dpi: 25.4, window });
+    const at = (x: number, y: number) => [
+      ...image.data.subarray((y - window.y) * image.stride + 4 * x).subarray(0, 4),
+    ];
+    // Ground of the motif 0.8; on it half of an ink; the ink on top of the other within the same group.
+    const near = (one: readonly number[], other: readonly number[]) =>
+      one.every((level, k) => Math.abs(level - (other[k] ?? 0)) <= 2);
+    expect(near(at(10, 1800), [0xf2, 0xea, 0xd8, 204])).toBe(true);
+    expect(near(at(29, 1800), [135, 138, 141, 204])).toBe(true);
+    expect(near(at(40, 1800), [221, 160, 139, 204])).toBe(true);
+  });
 });

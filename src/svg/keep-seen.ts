@@ -52,14 +52,39 @@ export function keepInFrame(
   return keepSeen(elements, defs, { map: IDENTITY, canvas });
 }
 
+/**
+ * How far a group that is painted as a picture of its own, and holds another such group, leaves a canvas to the left
+ * and to the top; 0 for none. The renderer loses what is in it where that is more than the canvas.
+ */
+export function nestedOverhang(
+  elements: readonly SvgElement[],
+  defs: readonly SvgElement[],
+  { map, canvas }: SeenThrough,
+): { readonly x: number; readonly y: number } {
+  const measure: Measure = { definitions: definitionsById(defs), outlines: false };
+  let [x, y] = [0, 0];
+  const visit = (element: SvgElement, outer: Affine, above: Attributes): void => {
+    const children = childElements(element);
+    if (!children.some(hasLayers)) return;
+    const box = isLayer(element) ? measureOne(element, outer, above, measure) : undefined;
+    if (box !== undefined) [x, y] = [Math.max(x, canvas.x - box.x), Math.max(y, canvas.y - box.y)];
+    const { transform } = element.attributes;
+    const inner = transform === undefined ? outer : compose(outer, parseTransform(transform));
+    for (const child of children) visit(child, inner, handedDown(element, above));
+  };
+  for (const element of elements) visit(element, map, {});
+  return { x, y };
+}
+
 const LAYERS = ["opacity", "clip-path", "mask", "filter", "style"] as const;
 
 /** Whether a renderer paints something here as a picture of its own. */
-function hasLayers(element: SvgElement): boolean {
-  return (
-    LAYERS.some((name) => element.attributes[name] !== undefined) || childElements(element).some(hasLayers)
-  );
+export function hasLayers(element: SvgElement): boolean {
+  return isLayer(element) || childElements(element).some(hasLayers);
 }
+
+const isLayer = ({ attributes }: SvgElement): boolean =>
+  LAYERS.some((name) => attributes[name] !== undefined);
 
 /**
  * Whether a box leaves a canvas by no more than a third of it on any side. The renderer bears two canvases, but places
