@@ -46,10 +46,14 @@ const GROUP_MARGIN = 8;
  * more on every side it leaves by one less, and the canvas is two larger.
  */
 function moreOverscan(onGrid: Print, window: Box, least: number): number {
-  const canvas = growBox(window, least);
-  const { x, y } = overhangOf(onGrid, canvas, window);
-  const needed = Math.max(x - canvas.width, y - canvas.height) + GROUP_MARGIN;
-  return needed > 0 ? Math.ceil(needed / 3) : 0;
+  // A larger canvas shows more, which may leave it farther; that ends where all of a motif shows.
+  for (let more = 0; ; ) {
+    const canvas = growBox(window, least + more);
+    const { x, y } = overhangOf(onGrid, canvas, window);
+    const needed = Math.max(x - canvas.width, y - canvas.height) + GROUP_MARGIN;
+    if (needed <= 0) return more;
+    more += Math.ceil(needed / 3);
+  }
 }
 
 /** Renders a window of a print that lies on its pixel grid; RGBA. */

@@ -19,7 +19,9 @@ export type RasteriseDrawing = (svg: string | Uint8Array, sizing: RasteriseSizin
 const DIGITS = 6;
 
 /** The drawing as an SVG of exactly so many pixels, each axis stretched by itself. */
-function writeSized({ viewBox, defs, body }: Drawing, size: RasteriseSize): string {
+function writeSized(drawing: Drawing, size: RasteriseSize): string {
+  const { viewBox } = drawing;
+  const { defs, body } = keepInFrame(drawing, viewBox);
   const box = [viewBox.x, viewBox.y, viewBox.width, viewBox.height].map((value) =>
     writeNumber(value, DIGITS),
   );
@@ -33,7 +35,7 @@ function writeSized({ viewBox, defs, body }: Drawing, size: RasteriseSize): stri
         viewBox: box.join(" "),
         preserveAspectRatio: "none",
       },
-      [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...keepInFrame(body, defs, viewBox)],
+      [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...body],
     ),
   );
 }

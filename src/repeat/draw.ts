@@ -6,7 +6,7 @@ import { aScope } from "../svg/checks.js";
 import { element, type SvgElement, scopeElements, writeNumber } from "../svg/index.js";
 import { aBox } from "./checks.js";
 import type { Layer, MotifCopy, MotifLayer } from "./layers.js";
-import { seenMotif } from "./seen-motif.js";
+import { SeenMotifs } from "./seen-motif.js";
 import { UprightMotifs } from "./upright-motifs.js";
 
 /** How layers are written. */
@@ -68,10 +68,11 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
   const motifs = new MotifNames(scope);
   const clips: SvgElement[] = [];
   const upright = new UprightMotifs(options.onto);
+  const seen = new SeenMotifs(options.window);
 
   const drawCopy = (copy: MotifCopy): SvgElement => {
     const whole = upright.find(copy);
-    const motif = options.seen === true ? seenMotif(whole, copy, options.window) : whole;
+    const motif = options.seen === true ? seen.find(whole, copy) : whole;
     const prefix = motifs.prefixOf(motif);
     return element("use", { href: `#${prefix}${motif.scope}`, transform: placeCopy(copy, options) });
   };

@@ -1,16 +1,33 @@
 import { type Affine, compose, translation } from "../geometry/affine.js";
 import { type Box, mapBox } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
-import { element, hasLayers, isNear, keepSeen, nestedOverhang } from "../svg/index.js";
+import { element, hasLayers, isNear, keepSeen, layersBox, nestedOverhang } from "../svg/index.js";
 import { layersInWindow, type MotifCopy, type MotifLayer } from "./layers.js";
 import type { Print } from "./types.js";
 
-/** What of a motif shows in a canvas where a copy of it stands; the same motif where nothing of it lies far outside. */
-export function seenMotif(motif: Motif, { map, station, shift }: MotifCopy, canvas: Box): Motif {
-  const whole = wholeMap({ map, station, shift });
-  if (isNear(mapBox(whole, motif.reach), canvas)) return motif;
-  const body = keepSeen(motif.body, motif.defs, { map: whole, canvas });
-  return body === motif.body ? motif : { ...motif, body };
+/** What of motifs shows in a canvas, wherever copies of them stand. */
+export class SeenMotifs {
+  readonly #canvas: Box;
+  /** Around what a motif's groups hold; `undefined` where no group asks for care. */
+  readonly #boxes = new Map<Motif, Box | undefined>();
+
+  constructor(canvas: Box) {
+    this.#canvas = canvas;
+  }
+
+  /** Whether nothing of a copy can be too far outside. */
+  isNear(motif: Motif, copy: Omit<MotifCopy, "motif">): boolean {
+    if (!this.#boxes.has(motif)) this.#boxes.set(motif, layersBox(motif));
+    const box = this.#boxes.get(motif);
+    return box === undefined || isNear(mapBox(wholeMap(copy), box), this.#canvas);
+  }
+
+  /** The same motif where nothing of it lies far outside. */
+  find(motif: Motif, copy: Omit<MotifCopy, "motif">): Motif {
+    if (this.isNear(motif, copy)) return motif;
+    const { body, defs } = keepSeen(motif, { map: wholeMap(copy), canvas: this.#canvas });
+    return body === motif.body && defs === motif.defs ? motif : { ...motif, body, defs };
+  }
 }
 
 const wholeMap = ({ map, station, shift }: Omit<MotifCopy, "motif">): Affine =>
@@ -26,16 +43,25 @@ export function overhangOf(
   window: Box,
 ): { readonly x: number; readonly y: number } {
   const layers = layersInWindow(print, canvas, window).filter((layer) => layer.kind === "motifs");
-  const found = layers.flatMap((layer) => overhangsIn(layer, canvas));
+  const seen = new SeenMotifs(canvas);
+  const found = layers.flatMap((layer) => overhangsIn(layer, canvas, seen));
   return { x: Math.max(0, ...found.map(({ x }) => x)), y: Math.max(0, ...found.map(({ y }) => y)) };
 }
 
-function overhangsIn({ copies, clip }: MotifLayer, canvas: Box): readonly { x: number; y: number }[] {
+function overhangsIn(
+  { copies, clip }: MotifLayer,
+  canvas: Box,
+  seen: SeenMotifs,
+): readonly { x: number; y: number }[] {
   const isCut = clip !== undefined && copies.some(({ motif }) => motif.body.some(hasLayers));
   return copies.flatMap((copy) => {
     const map = wholeMap(copy);
-    if (isNear(mapBox(map, copy.motif.reach), canvas)) return [];
-    const { body, defs } = seenMotif(copy.motif, copy, canvas);
+    const { motif } = copy;
+    if (
+      isCut ? isNear(mapBox(map, motif.reach), canvas) && seen.isNear(motif, copy) : seen.isNear(motif, copy)
+    )
+      return [];
+    const { body, defs } = seen.find(motif, copy);
     const band = [element("g", { opacity: "0" }, [element("g", { opacity: "0" }, body)])];
     return [nestedOverhang(isCut ? band : body, defs, { map, canvas })];
   });

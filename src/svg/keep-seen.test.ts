@@ -11,10 +11,8 @@ const read = (inner: string) =>
     filters: true,
   });
 const kept = (inner: string): string => {
-  const { body, defs } = read(inner);
-  return keepInFrame(body, defs, canvas)
-    .map((element) => serialise(element))
-    .join("");
+  const { body, defs } = keepInFrame(read(inner), canvas);
+  return [...defs, ...body].map((element) => serialise(element)).join("");
 };
 
 const near = '<rect width="5" height="5"/>';
@@ -26,8 +24,8 @@ describe("what is seen of a drawing", () => {
       `${near}${far}`,
       `<g opacity=".5">${near}<rect x="10.5" width="2" height="5"/></g>`,
     ]) {
-      const { body, defs } = read(inner);
-      expect(keepInFrame(body, defs, canvas)).toBe(body);
+      const drawing = read(inner);
+      expect(keepInFrame(drawing, canvas).body).toBe(drawing.body);
     }
   });
 
@@ -50,8 +48,19 @@ describe("what is seen of a drawing", () => {
   });
 
   it("is seen through the map of the copy", () => {
-    const { body, defs } = read(`<g opacity=".5">${near}${far}</g>`);
-    expect(keepSeen(body, defs, { map: scaling(0.1), canvas })).toBe(body);
-    expect(keepSeen(body, defs, { map: scaling(3), canvas })).not.toBe(body);
+    const drawing = read(`<g opacity=".5">${near}${far}</g>`);
+    expect(keepSeen(drawing, { map: scaling(0.1), canvas }).body).toBe(drawing.body);
+    expect(keepSeen(drawing, { map: scaling(3), canvas }).body).not.toBe(drawing.body);
+  });
+
+  it("leaves out of masks what lies outside wherever they are used", () => {
+    const mask = `<mask id="m" maskUnits="userSpaceOnUse" width="90" height="90">${near}<g opacity=".5"><rect x="50" y="1" width="5" height="5"/></g></mask>`;
+    const one = '<rect width="60" height="9" mask="url(#m)"/>';
+    const other = '<g transform="translate(-49)"><rect width="60" height="9" mask="url(#m)"/></g>';
+    expect(kept(mask + one)).not.toContain('x="50"');
+    expect(kept(mask + one)).toContain('width="5"');
+    expect(kept(mask + one + other)).toContain('x="50"');
+    const inPattern = `<pattern id="p" width="60" height="9" patternUnits="userSpaceOnUse">${one}</pattern><path d="M0 0H9V9" fill="url(#p)"/>`;
+    expect(kept(mask + one + inPattern)).toContain('x="50"');
   });
 });

@@ -1,4 +1,4 @@
-import { type Affine, type Box, boxOverlap, compose, IDENTITY } from "../geometry/index.js";
+import { type Affine, type Box, boxAround, boxOverlap, compose, IDENTITY } from "../geometry/index.js";
 import { type Attributes, childElements, definitionsById, handedDown, idIn } from "./painted.js";
 import { type Measure, measureOne } from "./painted-box.js";
 import { parseTransform } from "./transform.js";
@@ -10,46 +10,139 @@ export interface SeenThrough {
   readonly canvas: Box;
 }
 
+/** What is painted of a drawing, and the definitions for it. */
+export interface SeenParts {
+  readonly body: readonly SvgElement[];
+  readonly defs: readonly SvgElement[];
+}
+
 /**
- * Leaves out of elements what lies outside of a canvas. Renderers paint a group with an opacity, a clip, a mask or a
+ * Leaves out of a drawing what lies outside of a canvas. Renderers paint a group with an opacity, a clip, a mask or a
  * filter as a picture of its own; the one we use ends its whole process where such a group lies more than two canvases
- * off. Elements without such groups come back as they are, and so do those that lie near the canvas.
+ * off. A drawing without such groups comes back as it is, and so does one that lies near the canvas.
  */
-export function keepSeen(
-  elements: readonly SvgElement[],
-  defs: readonly SvgElement[],
-  { map, canvas }: SeenThrough,
-): readonly SvgElement[] {
-  if (!elements.some(hasLayers)) return elements;
+export function keepSeen({ body, defs }: SeenParts, { map, canvas }: SeenThrough): SeenParts {
+  if (!body.some(hasLayers)) return { body, defs };
   const definitions = definitionsById(defs);
-  const measure: Measure = { definitions, outlines: false };
-  const keepAll = (some: readonly SvgElement[], outer: Affine, above: Attributes): readonly SvgElement[] => {
-    const kept = some.flatMap((element) => keep(element, outer, above));
-    return kept.length === some.length && kept.every((one, index) => one === some[index]) ? some : kept;
-  };
-  const keep = (element: SvgElement, outer: Affine, above: Attributes): readonly SvgElement[] => {
-    const box = measureOne(element, outer, above, measure);
-    if (box === undefined || boxOverlap(box, canvas) === undefined) return [];
-    if (element.name !== "g" || isNear(box, canvas) || !standsByItself(element, definitions))
+  const keeper = new Keeper(definitions, canvas);
+  const kept = keeper.keepAll(body, [{ map, above: {} }]);
+  return { body: kept, defs: keepSeenInMasks(defs, kept, map, keeper) };
+}
+
+/** Measures what a renderer takes for the size of a group: neither clips nor masks make that smaller. */
+function uncut(definitions: ReadonlyMap<string, SvgElement>): Measure {
+  const filters = [...definitions].filter(([, { name }]) => name === "filter");
+  return { definitions: new Map(filters), outlines: false };
+}
+
+/** The box around all that groups hold, cut away or not, where some are painted as pictures of their own. */
+export function layersBox({ body, defs }: SeenParts): Box | undefined {
+  if (!body.some(hasLayers)) return undefined;
+  const measure = uncut(definitionsById(defs));
+  const boxes = body.map((element) => measureOne(element, IDENTITY, {}, measure));
+  return boxAround(boxes.filter((box) => box !== undefined));
+}
+
+/** How an element is come by: a mask is come by in as many ways as it is used. */
+interface Way {
+  readonly map: Affine;
+  readonly above: Attributes;
+}
+
+class Keeper {
+  readonly #definitions: ReadonlyMap<string, SvgElement>;
+  readonly #measure: Measure;
+  readonly #uncut: Measure;
+  readonly #canvas: Box;
+
+  constructor(definitions: ReadonlyMap<string, SvgElement>, canvas: Box) {
+    this.#definitions = definitions;
+    this.#measure = { definitions, outlines: false };
+    this.#uncut = uncut(definitions);
+    this.#canvas = canvas;
+  }
+
+  /** The same list where all of it is kept. */
+  keepAll(elements: readonly SvgElement[], ways: readonly Way[]): readonly SvgElement[] {
+    const kept = elements.flatMap((element) => this.#keep(element, ways));
+    return kept.length === elements.length && kept.every((one, k) => one === elements[k]) ? elements : kept;
+  }
+
+  #keep(element: SvgElement, ways: readonly Way[]): readonly SvgElement[] {
+    // What a mask defines for itself.
+    if (element.attributes.id !== undefined) return [element];
+    const isSeen = ({ map, above }: Way): boolean => {
+      const box = measureOne(element, map, above, this.#measure);
+      return box !== undefined && boxOverlap(box, this.#canvas) !== undefined;
+    };
+    const isAround = ({ map, above }: Way): boolean => {
+      const box = measureOne(element, map, above, this.#uncut);
+      return box === undefined || isNear(box, this.#canvas);
+    };
+    if (!ways.some(isSeen)) return [];
+    if (element.name !== "g" || ways.every(isAround) || !standsByItself(element, this.#definitions))
       return [element];
-    const { transform } = element.attributes;
-    const inner = transform === undefined ? outer : compose(outer, parseTransform(transform));
-    const children = keepAll(childElements(element), inner, handedDown(element, above));
-    return children.length === element.children.length &&
-      children.every((one, k) => one === element.children[k])
-      ? [element]
-      : [{ ...element, children }];
+    const inside = ways.map(({ map, above }) => ({
+      map: mapInside(element, map),
+      above: handedDown(element, above),
+    }));
+    const children = childElements(element);
+    const kept = this.keepAll(children, inside);
+    return kept === children ? [element] : [{ ...element, children: kept }];
+  }
+}
+
+function mapInside({ attributes: { transform } }: SvgElement, outer: Affine): Affine {
+  return transform === undefined ? outer : compose(outer, parseTransform(transform));
+}
+
+/** A mask on more than so many elements stays as it is: each of its shapes is looked at in every way. */
+const MOST_WAYS = 64;
+
+/** The same of what masks hold, through the maps of all that they are put on. */
+function keepSeenInMasks(
+  defs: readonly SvgElement[],
+  body: readonly SvgElement[],
+  map: Affine,
+  keeper: Keeper,
+): readonly SvgElement[] {
+  const masks = defs.filter(
+    ({ name, attributes, children }) =>
+      name === "mask" &&
+      attributes.maskContentUnits !== "objectBoundingBox" &&
+      children.some((child) => child.type === "element" && hasLayers(child)),
+  );
+  if (masks.length === 0) return defs;
+  const users = new Map<string, Way[]>();
+  const visit = (element: SvgElement, outer: Affine): void => {
+    const inner = mapInside(element, outer);
+    const id = idIn(element.attributes.mask);
+    if (id !== undefined) users.set(id, [...(users.get(id) ?? []), { map: inner, above: {} }]);
+    for (const child of childElements(element)) visit(child, inner);
   };
-  return keepAll(elements, map, {});
+  for (const element of body) visit(element, map);
+  // Where a definition uses a mask, nobody knows where that is painted.
+  const hidden = new Set(defs.flatMap(masksIn));
+  return defs.map((element) => {
+    const { id = "" } = element.attributes;
+    const ways = users.get(id);
+    if (!masks.includes(element) || ways === undefined || ways.length > MOST_WAYS || hidden.has(id))
+      return element;
+    const children = childElements(element);
+    const kept = keeper.keepAll(children, ways);
+    return kept === children ? element : { ...element, children: kept };
+  });
+}
+
+/** The masks that something inside of an element is put under. */
+function masksIn(element: SvgElement): readonly string[] {
+  const id = idIn(element.attributes.mask);
+  return [...(id === undefined ? [] : [id]), ...childElements(element).flatMap(masksIn)];
 }
 
 /** As {@link keepSeen}, of a drawing that is rendered as it stands. */
-export function keepInFrame(
-  elements: readonly SvgElement[],
-  defs: readonly SvgElement[],
-  canvas: Box,
-): readonly SvgElement[] {
-  return keepSeen(elements, defs, { map: IDENTITY, canvas });
+export function keepInFrame(parts: SeenParts, canvas: Box): SeenParts {
+  return keepSeen(parts, { map: IDENTITY, canvas });
 }
 
 /**
@@ -61,11 +154,17 @@ export function nestedOverhang(
   defs: readonly SvgElement[],
   { map, canvas }: SeenThrough,
 ): { readonly x: number; readonly y: number } {
-  const measure: Measure = { definitions: definitionsById(defs), outlines: false };
+  const definitions = definitionsById(defs);
+  const measure = uncut(definitions);
+  // A mask is painted inside of the group that it is put on.
+  const isUnderLayers = ({ attributes: { mask } }: SvgElement): boolean => {
+    const found = definitions.get(idIn(mask) ?? "");
+    return found !== undefined && childElements(found).some(hasLayers);
+  };
   let [x, y] = [0, 0];
   const visit = (element: SvgElement, outer: Affine, above: Attributes): void => {
     const children = childElements(element);
-    if (!children.some(hasLayers)) return;
+    if (!children.some(hasLayers) && !isUnderLayers(element)) return;
     const box = isLayer(element) ? measureOne(element, outer, above, measure) : undefined;
     if (box !== undefined) [x, y] = [Math.max(x, canvas.x - box.x), Math.max(y, canvas.y - box.y)];
     const { transform } = element.attributes;
