@@ -6,6 +6,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { BandQueue, makeJob, serveBands } from "../src/batch/index.js";
+import { readBudget } from "../src/emit/band-budget.js";
 import { type BandWork, type EmitTileOptions, emitSeparations, emitTile } from "../src/emit/index.js";
 import { colourway, halfDrop, motif, type Print, pixelGrid, place, straight } from "../src/index.js";
 import { expectGone } from "./expect-gone.fixture.js";
@@ -28,8 +29,10 @@ const cell = {
   ground: "#1b2a41",
   motifs: [place(leaf, { at: [3, 31], width: 9, turn: 20 }), place(leaf, { at: [1, 1700], width: 13 })],
 };
-/** Six tasks at 120 dpi: as many as both machines take at a time. */
-const large = straight({ ...cell, name: "Many leaves", width: 560 });
+/** So many bands a machine of one process takes at a time. */
+const PLACES = readBudget({ workers: 1 }).bands;
+/** Eight tasks at 120 dpi: as many as both machines take at a time. */
+const large = straight({ ...cell, name: "Many leaves", width: 750 });
 const dusk = colourway("Dusk", { "#1b2a41": "#f3ead7", "#3c6e5a": "#1b2a41", "#c8553d": "#d9a441" });
 const day = colourway("Day", { "#1b2a41": "#1b2a41", "#3c6e5a": "#3c6e5a", "#c8553d": "#c8553d" });
 
@@ -126,7 +129,7 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
 
   it("gives the same bytes as this process does, in every way of making them", async () => {
     await withQueue(async (maker) => {
-      expect(maker.atOnce).toBe(12); // two machines, of one process that makes three bands at a time; as many wait
+      expect(maker.atOnce).toBe(4 * PLACES); // two machines; as many wait
       for (const [name, options] of [
         ["one", { dpi: 60, colourways: [dusk] }],
         ["planes", { colourways: [day, dusk, day] }],
@@ -195,7 +198,7 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
       dpi: 300,
       signal: stop.signal,
     });
-    await untilActive(6);
+    await untilActive(2 * PLACES);
     expect((await keysOf()).filter((key) => key.endsWith(":wait"))).toHaveLength(1);
     const asked = performance.now();
     stop.abort(new Error("enough"));
@@ -211,7 +214,7 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
   it("refuses a task that ended two machines, and names its motifs", async () => {
     const held = machines.flatMap(hold);
     const work = withQueue((maker) => emit(straight({ ...cell, width: 400 }), "ends", { maker, dpi: 300 }));
-    await untilActive(6);
+    await untilActive(2 * PLACES);
     const [list = ""] = (await keysOf()).filter((key) => key.endsWith(":wait"));
     const [id] = await server.redis.lrange(list, -1, -1); // the next that would be taken
     await server.redis.hset(list.replace(/wait$/, String(id)), "stc", 2); // as if they had been at it
@@ -225,20 +228,20 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     if (first === undefined || second === undefined) throw new Error("both machines serve");
     const held = [first, second].flatMap(hold);
     const work = withQueue((maker) => emit(large, "large-apart", { maker }));
-    await untilActive(6);
+    await untilActive(2 * PLACES);
     const asked = performance.now();
     first.child.kill("SIGINT");
     expect(await first.end).toBe(0);
     expect(performance.now() - asked).toBeLessThan(1000);
     expect(first.said()).toMatch(/ended after \d+ tasks?\n$/);
-    expect(await countActive()).toBe(3); // its tasks wait again
+    expect(await countActive()).toBe(PLACES); // its tasks wait again
     second.child.kill("SIGKILL");
     expect(await second.end).toBe("SIGKILL");
-    expect(await countActive()).toBe(3); // its tasks, which it can no longer give back
+    expect(await countActive()).toBe(PLACES); // its tasks, which it can no longer give back
     const third = await startMachine();
     expect(await work).toEqual(here);
     expect(third.said().match(/^Many leaves {2}rows \d+ to \d+ {2}[\d.]+ s {2}[\d.]+ k?B$/gm)).toHaveLength(
-      6,
+      2 * PLACES,
     );
     for (const pid of held.slice(1)) process.kill(pid, "SIGCONT"); // it finds itself an orphan
     await expectGone(held);

@@ -14,6 +14,8 @@ describe("a budget of memory", () => {
   it("of 350 MB is for three bands of one colourway at a time, and too little for many at once", () => {
     const budget = readBudget({ workers: 2, memory: 350e6 });
     expect([budget.processes, bandsTogether(budget, border("direct"))]).toEqual([1, 3]);
+    const more = readBudget({ workers: 2, memory: 400e6 });
+    expect(bandsTogether(more, border("direct"))).toBe(4);
     expect(() => checkRoom(budget, border("direct"))).not.toThrow();
     expect(() => checkRoom(budget, border("planes"))).toThrow(/E_TOO_LARGE/);
   });

@@ -11,26 +11,32 @@ import type { BandWork } from "./band-work.js";
 const WORKER_BYTES = { least: 200e6, usual: 350e6 };
 const LEADER_BYTES = 98e6;
 
-/**
- * So many bands a process makes at a time at most: while one is rendered on a thread, another is packed; of a direct
- * rendering a third waits as text, so that the thread goes on without this one's help.
- */
-const TOGETHER = 3;
-
 /** What the bands are of that a process makes. */
 type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
   readonly grid: { readonly tile: PixelGrid["tile"] };
 };
 
-/**
- * Bytes that a process takes: to start; for its pictures, where they are as large as they may be; for a column; for a
- * second band at a time; and for a third, where each is drawn in several pieces, of which the first ones wait.
- */
+/** Bytes that a process takes: to start; for its pictures, where they are as large as they may be; and for a column. */
 const TAKEN = {
   start: 80e6,
-  direct: { pictures: 95e6, column: 5000, second: 50e6, thirdInPieces: 75e6 },
-  planes: { pictures: 190e6, column: 3500, second: 140e6 },
+  direct: { pictures: 95e6, column: 5000 },
+  planes: { pictures: 190e6, column: 3500 },
 };
+
+/**
+ * Bytes for each further band at a time: while one is rendered on a thread, another is packed. Of a direct rendering a
+ * third and a fourth wait as text, so that the thread goes on without this one's help; but then drawn ones wait more often,
+ * and where each is drawn in several pieces, the first ones of a third.
+ */
+const FURTHER = { whole: [50e6, 0, 20e6], inPieces: [50e6, 75e6], planes: [140e6] };
+
+/** So many bands a process makes at a time at most. */
+const TOGETHER = 1 + FURTHER.whole.length;
+
+function furtherFor({ way, grid: { tile } }: BandsOf): readonly number[] {
+  if (way !== "direct") return FURTHER.planes;
+  return tile.width > WIDEST_PIECE ? FURTHER.inPieces : FURTHER.whole;
+}
 
 const takenBy = ({ way }: BandsOf) => (way === "direct" ? TAKEN.direct : TAKEN.planes);
 
@@ -100,11 +106,15 @@ export function readBudget({
 export function bandsTogether({ limit }: BandBudget, work: BandsOf): number {
   // The planes themselves gather in the process that leads, which has the room of a second band for them.
   if (work.keepsPlanes === true) return 1;
-  const { tile } = work.grid;
-  const room = limit - leastFor(work) - takenBy(work).second * fullness(tile);
-  if (room < 0) return 1;
-  const third = tile.width > WIDEST_PIECE ? TAKEN.direct.thirdInPieces : 0;
-  return work.way === "direct" && room >= third ? TOGETHER : 2;
+  const full = fullness(work.grid.tile);
+  let room = limit - leastFor(work);
+  let bands = 1;
+  for (const bytes of furtherFor(work)) {
+    room -= bytes * full;
+    if (room < 0) break;
+    bands++;
+  }
+  return bands;
 }
 
 /**
