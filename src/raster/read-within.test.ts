@@ -1,8 +1,9 @@
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readlinkSync, rmSync, writeFileSync } from "node:fs";
 import { open } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { RepetendError } from "../errors.js";
 import { readWithin } from "./read-within.js";
@@ -50,6 +51,19 @@ describe("readWithin", () => {
     // Opened for both, a pipe waits for no reader.
     const openWriter = (pipe: string) => open(pipe, "r+");
 
+    /** Until the reader has it, too: what was written into a pipe is gone when the last one closes it. */
+    async function untilTwiceOpen(pipe: string): Promise<void> {
+      if (!existsSync("/proc/self/fd")) return wait(500);
+      const isPipe = (handle: string): boolean => {
+        try {
+          return readlinkSync(`/proc/self/fd/${handle}`) === pipe;
+        } catch {
+          return false; // closed since
+        }
+      };
+      while (readdirSync("/proc/self/fd").filter(isPipe).length < 2) await wait(5);
+    }
+
     it("refuses one into which nobody writes", async () => {
       expect(await refusal(makePipe("dry"), 10)).toBe(
         "E_READ cannot read: nothing is written into this pipe",
@@ -60,6 +74,7 @@ describe("readWithin", () => {
       const pipe = makePipe("creek");
       const writer = await openWriter(pipe);
       const reading = readWithin(pipe, 10);
+      await untilTwiceOpen(pipe);
       await writer.write("ebb");
       await writer.close();
       expect(new TextDecoder().decode(await reading)).toBe("ebb");
