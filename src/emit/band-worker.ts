@@ -22,14 +22,19 @@ setFlagsFromString("--expose-gc");
 const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
 const freePictures = (): void => collect({ type: "minor" });
 
-async function openEngine(): Promise<Engine> {
+/** What draws bands of one colourway, and what draws ink planes, which fill the memory without pictures that wait. */
+async function openEngines(): Promise<{ readonly direct: Engine; readonly planes: Engine }> {
+  if (engineName === "wasm") {
+    const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
+    const engine = await wasmEngine(await readFile(module));
+    return { direct: engine, planes: engine };
+  }
   // One thread draws. With more of them each would keep memory of its own for its pictures, twice as much in all.
-  if (engineName !== "wasm") return openNativePipeline(freePictures);
-  const module = createRequire(import.meta.url).resolve("@resvg/resvg-wasm/index_bg.wasm");
-  return wasmEngine(await readFile(module));
+  const [direct, planes] = [openNativePipeline(freePictures, 2), openNativePipeline(freePictures, 1)];
+  return { direct: await direct, planes: await planes };
 }
 
-const engine = openEngine();
+const engines = openEngines();
 const known = new Map<number, PreparedWork>();
 
 function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
@@ -43,13 +48,15 @@ function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
 }
 
 /** Tasks begin one a turn: the first one's drawing is handed to the renderer's thread before the next one is written. */
-let begun: Promise<unknown> = engine;
+let begun: Promise<unknown> = engines;
 
 async function answer(task: WorkerTask): Promise<unknown> {
   begun = begun.then(nextTurn);
   await begun;
-  if (task.kind === "render") return (await engine)(task.svg, task.size);
-  return makeBands(prepare(task.key, task.work), task.task, { engine: await engine });
+  const { direct, planes } = await engines;
+  if (task.kind === "render") return direct(task.svg, task.size);
+  const prepared = prepare(task.key, task.work);
+  return makeBands(prepared, task.task, { engine: prepared.work.way === "direct" ? direct : planes });
 }
 
 /** Without its pool a worker is an orphan. A rendering on a thread would hold up a tidy exit. */

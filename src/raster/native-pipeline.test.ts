@@ -7,19 +7,22 @@ const square = (fill: string) =>
 const size = { width: 40, height: 30, overscan: 5 };
 
 describe("openNativePipeline", () => {
-  it("gives what the native engine does, and frees twice for each picture", async () => {
-    let freed = 0;
-    const draw = await openNativePipeline(() => {
-      freed++;
-    });
-    const fills = ["#c8553d", "#3c6e5a", "#1b2a41"];
-    const drawn = await Promise.all(fills.map((fill) => draw(square(fill), size)));
-    expect(drawn).toEqual(await Promise.all(fills.map((fill) => renderNative(square(fill), size))));
-    expect(freed).toBe(6);
-  });
+  it.each([1, 2] as const)(
+    "gives what the native engine does, and frees twice a picture: %i",
+    async (handed) => {
+      let freed = 0;
+      const draw = await openNativePipeline(() => {
+        freed++;
+      }, handed);
+      const fills = ["#c8553d", "#3c6e5a", "#1b2a41"];
+      const drawn = await Promise.all(fills.map((fill) => draw(square(fill), size)));
+      expect(drawn).toEqual(await Promise.all(fills.map((fill) => renderNative(square(fill), size))));
+      expect(freed).toBe(6);
+    },
+  );
 
   it("goes on after a drawing that failed", async () => {
-    const draw = await openNativePipeline(() => {});
+    const draw = await openNativePipeline(() => {}, 2);
     const [bad, good] = await Promise.allSettled([draw("<svg", size), draw(square("#c8553d"), size)]);
     expect([bad?.status, good?.status]).toEqual(["rejected", "fulfilled"]);
   });

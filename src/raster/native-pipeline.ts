@@ -7,20 +7,21 @@ const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(reso
 
 /**
  * Loads the native engine for a process that does nothing else, with a thread that draws one picture after the other while
- * this one packs. Two drawings at a time are with that thread, so that it goes on to the second one by itself when the first
- * is done; and the next one is handed to it before the pixels of the first are taken.
+ * this one packs. The next drawing is handed to that thread before the pixels of the last one are taken; of two that are
+ * with it at a time it goes on to the second by itself, and one more picture waits in memory.
  *
  * @param free frees what nobody holds any more: called before a drawing is handed over, and when pixels were taken.
+ * @param handed how many drawings are with the thread at a time, 1 or 2.
  * @throws `RepetendError` E_ARGUMENT for a value of a wrong kind.
  */
-export async function openNativePipeline(free: () => void): Promise<Engine> {
+export async function openNativePipeline(free: () => void, handed: 1 | 2): Promise<Engine> {
   aFunction(free, "free");
   await loadNative();
   let lastButOne: Promise<void> = Promise.resolve();
   let last: Promise<void> = Promise.resolve();
   const pass = (): void => {}; // hands nothing on: what was drawn must not be held
   const draw: Engine = async (svg, size) => {
-    const drawn = lastButOne.then(() => {
+    const drawn = (handed === 1 ? last : lastButOne).then(() => {
       free();
       return drawNative(svg, size);
     });

@@ -41,7 +41,8 @@ export const benchmark: Benchmark = {
         for (const way of ["loop", "soft", "hard", "separations", "sharp"] as const) {
           const colourways = way === "loop" ? LOOPED : way === "sharp" ? 1 : COLOURWAYS;
           const measured = await take({ way, dpi: DPI, colourways });
-          log(`round ${round + 1}, ${way}: ${measured.seconds.toFixed(1)} s for ${measured.made}`);
+          const [seconds, peak] = [measured.seconds.toFixed(1), measured.peak.toFixed(0)];
+          log(`round ${round + 1}, ${way}: ${seconds} s for ${measured.made}, ${peak} MB`);
           rounds[way].push(measured);
         }
       }
