@@ -8,7 +8,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { BandQueue, makeJob, serveBands } from "../src/batch/index.js";
 import { readBudget } from "../src/emit/band-budget.js";
 import { type BandWork, type EmitTileOptions, emitSeparations, emitTile } from "../src/emit/index.js";
-import { colourway, halfDrop, motif, type Print, pixelGrid, place, straight } from "../src/index.js";
+import { day, dusk, longCell } from "../src/emit/leaves.fixture.js";
+import { halfDrop, type Print, pixelGrid, straight } from "../src/index.js";
 import { expectGone } from "./expect-gone.fixture.js";
 import { filesIn } from "./files-in.fixture.js";
 import { installCommand } from "./installed-command.fixture.js";
@@ -17,24 +18,10 @@ import { freePort, hasRedis, type RedisServer, startRedis } from "./redis-server
 // The bands of one print are drawn by several machines, here processes of the installed command: the bytes are the same,
 // whoever comes, goes or dies meanwhile.
 
-const leaf = motif(
-  '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
-    '<path d="M10 1C19 8 19 20 12 29C3 22 1 10 10 1Z" fill="#3c6e5a"/><circle cx="3" cy="4" r="2.2" fill="#c8553d"/></svg>',
-  { name: "leaf" },
-);
-const cell = {
-  name: "Leaves",
-  width: 8,
-  height: 1800, // at 120 dpi several tasks
-  ground: "#1b2a41",
-  motifs: [place(leaf, { at: [3, 31], width: 9, turn: 20 }), place(leaf, { at: [1, 1700], width: 13 })],
-};
 /** So many bands a machine of one process takes at a time. */
 const PLACES = readBudget({ workers: 1 }).bands;
 /** Eight tasks at 120 dpi: as many as both machines take at a time. */
-const large = straight({ ...cell, name: "Many leaves", width: 750 });
-const dusk = colourway("Dusk", { "#1b2a41": "#f3ead7", "#3c6e5a": "#1b2a41", "#c8553d": "#d9a441" });
-const day = colourway("Day", { "#1b2a41": "#1b2a41", "#3c6e5a": "#3c6e5a", "#c8553d": "#c8553d" });
+const large = straight({ ...longCell, name: "Many leaves", width: 750 });
 
 /** A machine that serves. */
 interface Machine {
@@ -137,14 +124,14 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
         ["strips", { formats: ["tiff"], length: "4m", dpi: 60 }],
         ["cmyk", { formats: ["tiff"], space: "cmyk", profile: press, dpi: 60 }], // a file that machines need not have
       ] as const) {
-        const here = await emit(halfDrop(cell), `${name}-here`, options);
-        const apart = await emit(halfDrop(cell), `${name}-apart`, { ...options, maker });
+        const here = await emit(halfDrop(longCell), `${name}-here`, options);
+        const apart = await emit(halfDrop(longCell), `${name}-apart`, { ...options, maker });
         expect(apart).toEqual(here);
         expect(filesIn(join(folder, `${name}-apart`))).toEqual(filesIn(join(folder, `${name}-here`)));
       }
       const films = { dpi: 60, trap: "0.2mm" };
-      const here = await emitSeparations(straight(cell), { ...films, dir: join(folder, "films-here") });
-      const apart = await emitSeparations(straight(cell), {
+      const here = await emitSeparations(straight(longCell), { ...films, dir: join(folder, "films-here") });
+      const apart = await emitSeparations(straight(longCell), {
         ...films,
         maker,
         dir: join(folder, "films-apart"),
@@ -158,9 +145,9 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     const made = run("make", job, "--out", out("job-apart"), "--queue", server.url);
     const [, other] = await Promise.all([
       made.end.then((code) => expect([code, made.said()]).toEqual([0, expect.stringContaining("nightjar")])),
-      withQueue((maker) => emit(straight(cell), "beside-apart", { maker, colourways: [dusk] })),
+      withQueue((maker) => emit(straight(longCell), "beside-apart", { maker, colourways: [dusk] })),
     ]);
-    expect(other).toEqual(await emit(straight(cell), "beside-here", { colourways: [dusk] }));
+    expect(other).toEqual(await emit(straight(longCell), "beside-here", { colourways: [dusk] }));
     await makeJob(job, { out: out("job-here"), workers: 0 });
     expect(filesIn(out("job-apart"))).toEqual(filesIn(out("job-here")));
   });
@@ -168,7 +155,7 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
   it("passes a refusal on as the same error", async () => {
     const profile = join(folder, "none.icc");
     writeFileSync(profile, "This is no profile, and long enough to be read as the head of one. ".repeat(3));
-    const print = straight(cell);
+    const print = straight(longCell);
     const encoding = {
       format: "tiff",
       colour: { kind: "cmyk" },
@@ -193,7 +180,7 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
     const stop = new AbortController();
     const held = machines.flatMap(hold);
     const queue = await BandQueue.open(server.url);
-    const work = emit(straight({ ...cell, width: 400 }), "stopped", {
+    const work = emit(straight({ ...longCell, width: 400 }), "stopped", {
       maker: queue,
       dpi: 300,
       signal: stop.signal,
@@ -213,7 +200,9 @@ describe.skipIf(!hasRedis)("a queue across machines", () => {
 
   it("refuses a task that ended two machines, and names its motifs", async () => {
     const held = machines.flatMap(hold);
-    const work = withQueue((maker) => emit(straight({ ...cell, width: 400 }), "ends", { maker, dpi: 300 }));
+    const work = withQueue((maker) =>
+      emit(straight({ ...longCell, width: 400 }), "ends", { maker, dpi: 300 }),
+    );
     await untilActive(2 * PLACES);
     const [list = ""] = (await keysOf()).filter((key) => key.endsWith(":wait"));
     const [id] = await server.redis.lrange(list, -1, -1); // the next that would be taken

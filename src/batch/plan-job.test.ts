@@ -10,16 +10,10 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
+const print = { name: "Sand", layout: "straight", width: 100, height: 100, ground: "#efe6d5", motifs: [] };
+
 describe("planJob", () => {
   it("tells once what the table of a collection names for other prints, and refuses nothing for it", async () => {
-    const print = {
-      name: "Sand",
-      layout: "straight",
-      width: 100,
-      height: 100,
-      ground: "#efe6d5",
-      motifs: [],
-    };
     writeFileSync(join(folder, "sand.json"), JSON.stringify({ print, colourways: "table.csv" }));
     writeFileSync(
       join(folder, "table.csv"),
@@ -37,14 +31,6 @@ describe("planJob", () => {
   });
 
   it("refuses names by which one file would be written over another", async () => {
-    const print = {
-      name: "Sand",
-      layout: "straight",
-      width: 100,
-      height: 100,
-      ground: "#efe6d5",
-      motifs: [],
-    };
     const path = join(folder, "twins.json");
     const plan = async (name: string, emit: object) => {
       writeFileSync(join(folder, "twins.csv"), `ink,${name}\n#efe6d5,#1c2033\n`);

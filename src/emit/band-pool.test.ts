@@ -5,11 +5,10 @@ import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bundleProgram } from "../../bundle.mjs";
-import { colourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
-import { motif } from "../motif/index.js";
-import { brick, halfDrop, type Print, place, straight } from "../repeat/index.js";
+import { brick, halfDrop, type Print, straight } from "../repeat/index.js";
 import { BandPool, type BandPoolOptions, type EmitTileOptions, emitTile } from "./index.js";
+import { day, dusk, longCell } from "./leaves.fixture.js";
 
 let dir = "";
 let bundles = "";
@@ -26,21 +25,6 @@ afterAll(() => {
   rmSync(dir, { recursive: true });
   rmSync(bundles, { recursive: true });
 });
-
-const leaf = motif(
-  '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="30mm" viewBox="0 0 20 30">' +
-    '<path d="M10 1C19 8 19 20 12 29C3 22 1 10 10 1Z" fill="#3c6e5a"/><circle cx="3" cy="4" r="2.2" fill="#c8553d"/></svg>',
-  { name: "leaf" },
-);
-const cell = {
-  name: "Leaves",
-  width: 8,
-  height: 1800, // at 120 dpi two tasks, of a half-drop too
-  ground: "#1b2a41",
-  motifs: [place(leaf, { at: [3, 31], width: 9, turn: 20 }), place(leaf, { at: [1, 1700], width: 13 })],
-};
-const dusk = colourway("Dusk", { "#1b2a41": "#f3ead7", "#3c6e5a": "#1b2a41", "#c8553d": "#d9a441" });
-const day = colourway("Day", { "#1b2a41": "#1b2a41", "#3c6e5a": "#3c6e5a", "#c8553d": "#c8553d" });
 
 /** A program for the processes: the package's own, which runs this code before it does a task. */
 function programOf(name: string, code: string): URL {
@@ -78,7 +62,7 @@ describe("BandPool", () => {
         ["hard", { colourways: [day, dusk], edges: "hard" }],
         ["length", { length: "4m", dpi: 60, colourways: [dusk] }],
       ] as const) {
-        for (const print of [straight(cell), halfDrop(cell), brick({ ...cell, grain: "x" })]) {
+        for (const print of [straight(longCell), halfDrop(longCell), brick({ ...longCell, grain: "x" })]) {
           const here = await emit(print, `${name}-here`, options);
           const apart = await emit(print, `${name}-apart`, { ...options, maker });
           expect(apart).toEqual(here);
@@ -94,9 +78,9 @@ describe("BandPool", () => {
       "dies-once.mjs",
       `if (!existsSync("${mark}")) { writeFileSync("${mark}", ""); process.kill(process.pid, "SIGSEGV"); }`,
     );
-    const here = await emit(straight(cell), "once-here", {});
+    const here = await emit(straight(longCell), "once-here", {});
     const apart = await withPool({ workers: 2, program }, (maker) =>
-      emit(straight(cell), "once-apart", { maker }),
+      emit(straight(longCell), "once-apart", { maker }),
     );
     expect(existsSync(mark)).toBe(true);
     expect(apart).toEqual(here);
@@ -104,7 +88,7 @@ describe("BandPool", () => {
 
   it("refuses after a second death and names rows and motifs; nothing half done is left", async () => {
     const program = programOf("dies.mjs", `process.kill(process.pid, "SIGSEGV");`);
-    const work = withPool({ workers: 2, program }, (maker) => emit(straight(cell), "dies", { maker }));
+    const work = withPool({ workers: 2, program }, (maker) => emit(straight(longCell), "dies", { maker }));
     const error = await work.catch((reason: unknown) => reason);
     expect(codeOf(error)).toBe("E_RENDER");
     expect(String(error)).toMatch(
@@ -116,12 +100,12 @@ describe("BandPool", () => {
   it("ends a process that hangs, and one that takes too much memory", async () => {
     const hangs = programOf("hangs.mjs", "for (;;);");
     const slow = withPool({ workers: 1, program: hangs, timeLimit: 0.2 }, (maker) =>
-      emit(straight(cell), "hangs", { maker }),
+      emit(straight(longCell), "hangs", { maker }),
     );
     await expect(slow).rejects.toThrow(/it took more than 0.2 s/);
     const grows = programOf("grows.mjs", "globalThis.held = Buffer.alloc(2 ** 29, 1);");
     const large = withPool({ workers: 1, program: grows, memory: 300 * 2 ** 20 }, (maker) =>
-      emit(straight({ ...cell, width: 500 }), "grows", { maker, dpi: 300 }),
+      emit(straight({ ...longCell, width: 500 }), "grows", { maker, dpi: 300 }),
     );
     await expect(large).rejects.toThrow(/it took more than \d+ MB/);
   });
@@ -134,7 +118,7 @@ describe("BandPool", () => {
         `writeFileSync("${join(dir, "busy-")}" + process.pid, "");
          Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ${milliseconds});`,
       );
-    const many = straight({ ...cell, height: 7200 }); // nine tasks
+    const many = straight({ ...longCell, height: 7200 }); // nine tasks
     await withPool({ workers: 3, program: busy(0) }, (maker) => emit(many, "short", { maker }));
     expect(started()).toBe(1);
     await withPool({ workers: 3, program: busy(600) }, (maker) => emit(many, "long", { maker }));
@@ -147,7 +131,7 @@ describe("BandPool", () => {
     const stop = new AbortController();
     const before = performance.now();
     const pool = new BandPool({ workers: 2, program });
-    const work = emit(straight(cell), "stopped", { maker: pool, signal: stop.signal });
+    const work = emit(straight(longCell), "stopped", { maker: pool, signal: stop.signal });
     while (readdirSync(dir).filter((name) => name.startsWith("pids-")).length < 1) await wait(20);
     await wait(100);
     const asked = performance.now();
@@ -165,15 +149,15 @@ describe("BandPool", () => {
 
   it("runs from the sources too, as this package's own tests do", async () => {
     const pool = new BandPool({ workers: 1 });
-    const here = await emit(straight(cell), "sources-here", { dpi: 20 });
-    expect(await emit(straight(cell), "sources-apart", { dpi: 20, maker: pool })).toEqual(here);
+    const here = await emit(straight(longCell), "sources-here", { dpi: 20 });
+    expect(await emit(straight(longCell), "sources-apart", { dpi: 20, maker: pool })).toEqual(here);
     await pool.close();
   });
 
   it("renders with the other engine as with the native one", async () => {
-    const here = await emit(straight(cell), "engine-here", { dpi: 60 });
+    const here = await emit(straight(longCell), "engine-here", { dpi: 60 });
     const apart = await withPool({ workers: 1, engine: "wasm" }, (maker) =>
-      emit(straight(cell), "engine-apart", { dpi: 60, maker }),
+      emit(straight(longCell), "engine-apart", { dpi: 60, maker }),
     );
     expect(apart).toEqual(here);
     const svg =
@@ -184,14 +168,14 @@ describe("BandPool", () => {
 
   it("refuses a tile that is too wide for its memory before it draws, and says what would do", async () => {
     // 30,236 px.
-    const wide = straight({ ...cell, width: 1280, height: 180 });
+    const wide = straight({ ...longCell, width: 1280, height: 180 });
     const work = withPool({ workers: 1, memory: 400e6 }, (maker) => emit(wide, "wide", { maker, dpi: 600 }));
     const error = await work.catch((reason: unknown) => reason);
     expect(codeOf(error)).toBe("E_TOO_LARGE");
     expect(error).toMatchObject({ where: "memory", accepted: "490 MB or more, or a narrower tile" });
     expect(existsSync(join(dir, "wide"))).toBe(false);
     // 14 megapixels in many colourways at once: at 350 MB their bands ended the process each time.
-    const large = straight({ ...cell, width: 320, height: 320 });
+    const large = straight({ ...longCell, width: 320, height: 320 });
     const colourways = [day, dusk, day];
     const many = withPool({ workers: 1, memory: 350e6 }, (maker) =>
       emit(large, "many", { maker, dpi: 300, colourways }),
