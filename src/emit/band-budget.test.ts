@@ -11,11 +11,11 @@ const bandsOf = (way: "direct" | "planes", width: number, height: number, keepsP
 const border = (way: "direct" | "planes", keepsPlanes = false) => bandsOf(way, 3780, 16535, keepsPlanes);
 
 describe("a budget of memory", () => {
-  it("of 350 MB is for three bands of one colourway at a time, and too little for many at once", () => {
+  it("of 350 MB is for four bands of one colourway at a time, and too little for many at once", () => {
     const budget = readBudget({ workers: 2, memory: 350e6 });
-    expect([budget.processes, bandsTogether(budget, border("direct"))]).toEqual([1, 3]);
-    const more = readBudget({ workers: 2, memory: 400e6 });
-    expect(bandsTogether(more, border("direct"))).toBe(4);
+    expect([budget.processes, bandsTogether(budget, border("direct"))]).toEqual([1, 4]);
+    const less = readBudget({ workers: 2, memory: 300e6 });
+    expect(bandsTogether(less, border("direct"))).toBe(1);
     expect(() => checkRoom(budget, border("direct"))).not.toThrow();
     expect(() => checkRoom(budget, border("planes"))).toThrow(/E_TOO_LARGE/);
   });

@@ -5,8 +5,9 @@ import type { PixelGrid } from "../repeat/index.js";
 import type { BandWork } from "./band-work.js";
 
 /**
- * What one process takes at most, measured on tiles of 3,780 px: 195 MB for the bands of one colourway one by one,
- * 295 MB for those of twenty-four. What it should have, for two at a time; and what the one that leads them takes.
+ * What one process takes at most, measured on tiles of 3,780 px: 155 MB for the bands of one colourway one by one, 210 MB
+ * with the WebAssembly engine, and 295 MB for those of twenty-four colourways. What it should have, for two at a time; and
+ * what the one that leads them takes.
  */
 const WORKER_BYTES = { least: 200e6, usual: 350e6 };
 const LEADER_BYTES = 98e6;
@@ -19,7 +20,7 @@ type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
 /** Bytes that a process takes: to start; for its pictures, where they are as large as they may be; and for a column. */
 const TAKEN = {
   start: 80e6,
-  direct: { pictures: 95e6, column: 5000 },
+  direct: { pictures: 50e6, column: 8000 },
   planes: { pictures: 190e6, column: 3500 },
 };
 
@@ -28,7 +29,7 @@ const TAKEN = {
  * third and a fourth wait as text, so that the thread goes on without this one's help; but then drawn ones wait more often,
  * and where each is drawn in several pieces, the first ones of a third.
  */
-const FURTHER = { whole: [50e6, 0, 20e6], inPieces: [50e6, 110e6], planes: [140e6] };
+const FURTHER = { whole: [85e6, 0, 0], inPieces: [50e6, 110e6], planes: [140e6] };
 
 /** So many bands a process makes at a time at most. */
 const TOGETHER = 1 + FURTHER.whole.length;
@@ -44,8 +45,8 @@ const takenBy = ({ way }: BandsOf) => (way === "direct" ? TAKEN.direct : TAKEN.p
 const fullness = ({ width, height }: PixelGrid["tile"]): number => Math.min(1, (width * height) / 4.2e6);
 
 /**
- * Below this a process cannot make bands of a tile, however often it starts anew. Measured between 195 MB at 3,780 px and
- * 248 MB at 15,118 px, and of many colourways at once between 285 and 320 MB.
+ * Below this a process cannot make bands of a tile, however often it starts anew. Measured between 155 MB at 3,780 px and
+ * 240 MB at 15,118 px, and of many colourways at once between 285 and 320 MB.
  */
 function leastFor(work: BandsOf): number {
   const { tile } = work.grid;

@@ -61,8 +61,12 @@ describe("BandPool", () => {
         ["planes", { colourways: [day, dusk, day] }],
         ["hard", { colourways: [day, dusk], edges: "hard" }],
         ["length", { length: "4m", dpi: 60, colourways: [dusk] }],
+        // Such rows lie in the picture that was drawn, whose memory is given back.
+        ["stored", { formats: ["tiff"], compression: "none" }],
       ] as const) {
-        for (const print of [straight(longCell), halfDrop(longCell), brick({ ...longCell, grain: "x" })]) {
+        const { ground, ...bare } = longCell;
+        const prints = [straight(longCell), halfDrop(longCell), brick({ ...longCell, grain: "x" })];
+        for (const print of name === "stored" ? [...prints, straight(bare)] : prints) {
           const here = await emit(print, `${name}-here`, options);
           const apart = await emit(print, `${name}-apart`, { ...options, maker });
           expect(apart).toEqual(here);

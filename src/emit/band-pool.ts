@@ -64,16 +64,13 @@ interface Worker {
 
 /**
  * Beside its own thread a process has one, for rendering: of two each would keep memory for its pictures. The rest is
- * for memory, too: to take every picture's afresh, in pages of 4 KiB, took longer than to draw on it. The native
- * renderer's allocator (mimalloc) keeps what was freed, and takes large pages where the system has them, from the first
- * picture on; so does the C library's of Linux.
+ * for memory, too: to take every picture's afresh, page by page, took longer than to draw on it. The native renderer's
+ * allocator (mimalloc) keeps what was freed. It is not told to take large pages: a machine that shares its memory with
+ * others may have to fetch those first, and 62 megapixels then took an eighth longer.
  */
 const WORKER_ENVIRONMENT = {
   UV_THREADPOOL_SIZE: "1",
   MIMALLOC_PURGE_DELAY: "-1",
-  MIMALLOC_ALLOW_LARGE_OS_PAGES: "1",
-  MIMALLOC_EAGER_COMMIT_DELAY: "0",
-  GLIBC_TUNABLES: "glibc.malloc.hugetlb=1",
 };
 
 /**

@@ -1,10 +1,11 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { setImmediate as nextTurn } from "node:timers/promises";
-import { deserialize, setFlagsFromString } from "node:v8";
-import { runInNewContext } from "node:vm";
+import { deserialize } from "node:v8";
+import type { PixelImage } from "../image/index.js";
 import { type Engine, openNativePipeline, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
+import { dropPicture, freePictures } from "./picture-memory.js";
 import { EXIT_MEMORY, failureOf, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
 
@@ -13,14 +14,6 @@ const LOOK = 100;
 
 const [engineName = "native", limit = "0"] = process.argv.slice(2);
 const memoryLimit = Number(limit);
-
-/**
- * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to
- * itself the engine collects them much later, and each next one takes fresh memory.
- */
-setFlagsFromString("--expose-gc");
-const collect = runInNewContext("gc") as (options: { readonly type: "minor" }) => void;
-const freePictures = (): void => collect({ type: "minor" });
 
 /** What draws bands of one colourway, and what draws ink planes, which fill the memory without pictures that wait. */
 async function openEngines(): Promise<{ readonly direct: Engine; readonly planes: Engine }> {
@@ -50,13 +43,23 @@ function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
 /** Tasks begin one a turn: the first one's drawing is handed to the renderer's thread before the next one is written. */
 let begun: Promise<unknown> = engines;
 
-async function answer(task: WorkerTask): Promise<unknown> {
+/** An engine whose pictures are noted. */
+const noting =
+  (engine: Engine, pictures: PixelImage[]): Engine =>
+  async (svg, size) => {
+    const picture = await engine(svg, size);
+    pictures.push(picture);
+    return picture;
+  };
+
+async function answer(task: WorkerTask, pictures: PixelImage[]): Promise<unknown> {
   begun = begun.then(nextTurn);
   await begun;
   const { direct, planes } = await engines;
-  if (task.kind === "render") return direct(task.svg, task.size);
+  const draw = noting(direct, pictures);
+  if (task.kind === "render") return draw(task.svg, task.size);
   const prepared = prepare(task.key, task.work);
-  return makeBands(prepared, task.task, { engine: prepared.work.way === "direct" ? direct : planes });
+  return makeBands(prepared, task.task, { engine: prepared.work.way === "direct" ? draw : planes });
 }
 
 /** Without its pool a worker is an orphan. A rendering on a thread would hold up a tidy exit. */
@@ -71,10 +74,14 @@ if (memoryLimit > 0) {
 }
 
 process.on("message", (task: WorkerTask) => {
-  answer(task).then(
-    (result) => {
-      process.send?.({ id: task.id, kind: "done", result, resident: process.memoryUsage.rss() });
-    },
-    (error) => process.send?.({ id: task.id, kind: "failed", error: failureOf(error) }),
-  );
+  const pictures: PixelImage[] = [];
+  answer(task, pictures)
+    .then(
+      (result) => {
+        process.send?.({ id: task.id, kind: "done", result, resident: process.memoryUsage.rss() });
+      },
+      (error) => process.send?.({ id: task.id, kind: "failed", error: failureOf(error) }),
+    )
+    // What is sent has been copied: rows that are stored as they are lie in their picture.
+    .finally(() => pictures.forEach(dropPicture));
 });

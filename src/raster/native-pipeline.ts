@@ -10,7 +10,7 @@ const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(reso
  * this one packs. The next drawing is handed to that thread before the pixels of the last one are taken; of two that are
  * with it at a time it goes on to the second by itself, and one more picture waits in memory.
  *
- * @param free frees what nobody holds any more: called before a drawing is handed over, and when pixels were taken.
+ * @param free frees what nobody holds any more: called when pixels were taken.
  * @param handed how many drawings are with the thread at a time, 1 or 2.
  * @throws `RepetendError` E_ARGUMENT for a value of a wrong kind.
  */
@@ -21,10 +21,7 @@ export async function openNativePipeline(free: () => void, handed: 1 | 2): Promi
   let last: Promise<void> = Promise.resolve();
   const pass = (): void => {}; // hands nothing on: what was drawn must not be held
   const draw: Engine = async (svg, size) => {
-    const drawn = (handed === 1 ? last : lastButOne).then(() => {
-      free();
-      return drawNative(svg, size);
-    });
+    const drawn = (handed === 1 ? last : lastButOne).then(() => drawNative(svg, size));
     lastButOne = last;
     last = drawn.then(pass, pass);
     const output = await drawn;

@@ -1,0 +1,27 @@
+import { describe, expect, it } from "vitest";
+import { renderNative } from "../raster/index.js";
+import { dropPicture, freePictures } from "./picture-memory.js";
+
+const draw = (side: number) =>
+  renderNative(`<svg xmlns="http://www.w3.org/2000/svg" width="${side}" height="${side}"/>`, {
+    width: side,
+    height: side,
+  });
+
+describe("dropPicture", () => {
+  it("takes the pixels away, and may do so twice", async () => {
+    const picture = await draw(8);
+    expect(picture.data.length).toBe(256);
+    dropPicture(picture);
+    expect(picture.data.length).toBe(0);
+    expect(() => dropPicture(picture)).not.toThrow();
+  });
+
+  it("keeps the memory of one picture after another from adding up", async () => {
+    const side = 1024;
+    freePictures();
+    const before = process.memoryUsage().external;
+    for (let count = 0; count < 8; count++) dropPicture(await draw(side));
+    expect(process.memoryUsage().external - before).toBeLessThan(4 * side * side);
+  });
+});
