@@ -20,7 +20,7 @@ type BandsOf = Pick<BandWork, "way" | "keepsPlanes"> & {
 /** Bytes that a process takes: to start; for its pictures, where they are as large as they may be; and for a column. */
 const TAKEN = {
   start: 80e6,
-  direct: { pictures: 50e6, column: 8000 },
+  direct: { pictures: 62e6, column: 6500 },
   planes: { pictures: 190e6, column: 3500 },
 };
 
@@ -29,7 +29,7 @@ const TAKEN = {
  * third and a fourth wait as text, so that the thread goes on without this one's help; but then drawn ones wait more often,
  * and where each is drawn in several pieces, the first ones of a third.
  */
-const FURTHER = { whole: [85e6, 0, 0], inPieces: [50e6, 110e6], planes: [140e6] };
+const FURTHER = { whole: [85e6, 0, 0], inPieces: [50e6, 120e6], planes: [140e6] };
 
 /** So many bands a process makes at a time at most. */
 const TOGETHER = 1 + FURTHER.whole.length;
@@ -46,7 +46,7 @@ const fullness = ({ width, height }: PixelGrid["tile"]): number => Math.min(1, (
 
 /**
  * Below this a process cannot make bands of a tile, however often it starts anew. Measured between 155 MB at 3,780 px and
- * 240 MB at 15,118 px, and of many colourways at once between 285 and 320 MB.
+ * 240 MB at 15,118 px (330 MB at 30,236), and of many colourways at once between 285 and 320 MB.
  */
 function leastFor(work: BandsOf): number {
   const { tile } = work.grid;

@@ -1,6 +1,4 @@
-import { type ChildProcess, fork } from "node:child_process";
-import { env } from "node:process";
-import { fileURLToPath } from "node:url";
+import type { ChildProcess } from "node:child_process";
 import { serialize } from "node:v8";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
@@ -9,6 +7,7 @@ import { type BandBudget, bandsTogether, checkRoom, readBudget } from "./band-bu
 import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
 import { bandPoolOptions } from "./checks.js";
+import { forkWorker } from "./fork-worker.js";
 import { EXIT_MEMORY, errorOf, type WorkerAnswer, type WorkerErrand } from "./worker-words.js";
 
 /** How a pool of processes works. */
@@ -61,23 +60,6 @@ interface Worker {
   /** Why it was ended by the pool. */
   ended: string | undefined;
 }
-
-/**
- * Beside its own thread a process has one, for rendering: of two each would keep memory for its pictures. The rest is
- * for memory, too: to take every picture's afresh, page by page, took longer than to draw on it. The native renderer's
- * allocator (mimalloc) keeps what was freed. It is not told to take large pages: a machine that shares its memory with
- * others may have to fetch those first, and 62 megapixels then took an eighth longer.
- */
-const WORKER_ENVIRONMENT = {
-  UV_THREADPOOL_SIZE: "1",
-  MIMALLOC_PURGE_DELAY: "-1",
-};
-
-/**
- * Megabytes for what lives shortly: by itself the engine would take four times as much in the end. It is collected often,
- * and on one thread, since further ones would take the processors from the renderer.
- */
-const WORKER_FLAGS = ["--max-semi-space-size=4", "--no-parallel-scavenge"];
 
 /** A process was ended for a task that is not wanted any more. */
 const STOPPED = "it was stopped";
@@ -261,19 +243,8 @@ export class BandPool implements BandMaker {
   }
 
   #start(): Worker {
-    const own = new URL(
-      `../emit/band-worker.${import.meta.url.endsWith(".ts") ? "ts" : "js"}`,
-      import.meta.url,
-    );
-    const program = fileURLToPath(this.#options.program ?? own);
-    const limit = String(Math.floor(this.#budget.limit));
-    const child = fork(program, [this.#options.engine ?? "native", limit], {
-      serialization: "advanced",
-      stdio: ["ignore", "ignore", "ignore", "ipc"],
-      env: { ...env, ...WORKER_ENVIRONMENT }, // handed on only: nothing here depends on it
-      // The sources of this package are run by a loader; what is installed needs none.
-      ...(/\.m?ts$/.test(program) ? { execArgv: ["--import", "tsx"] } : { execArgv: WORKER_FLAGS }),
-    });
+    const { engine = "native", program } = this.#options;
+    const child = forkWorker(engine, this.#budget.limit, program);
     const worker: Worker = { child, key: undefined, errands: new Map(), isGrown: false, ended: undefined };
     child.on("message", (answer: WorkerAnswer) => this.#take(worker, answer));
     child.on("error", (error) => {
