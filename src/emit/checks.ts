@@ -25,7 +25,8 @@ import type { GarmentPlan, GarmentPlanOptions, WriteGarmentOptions } from "./gar
 import type { PlannedFile } from "./manifest.js";
 import type { PngHeader } from "./png-format.js";
 import type { PngPiece } from "./png-piece.js";
-import type { EmitSeparationsOptions, SeparationOptions, UnderBaseOptions } from "./separations.js";
+import type { SeparationOptions, UnderBaseOptions } from "./separation-films.js";
+import type { EmitSeparationsOptions } from "./separations.js";
 import type { TiffHeader } from "./tiff-format.js";
 import type { PlannedTileFile, TilePlan, TilePlanOptions } from "./tile-plan.js";
 

@@ -32,13 +32,11 @@ export type { Deviation, ManifestFile, PlannedFile } from "./manifest.js";
 export { type EncodePngOptions, encodePng, joinPng, streamPng } from "./png.js";
 export { PNG_LIMIT, type PngColour, type PngHeader } from "./png-format.js";
 export { compressRows, type PngPiece } from "./png-piece.js";
+export { planSeparations, type SeparationOptions, type UnderBaseOptions } from "./separation-films.js";
 export {
   type EmitSeparationsOptions,
   type EmittedSeparations,
   emitSeparations,
-  planSeparations,
-  type SeparationOptions,
-  type UnderBaseOptions,
   writeSeparations,
 } from "./separations.js";
 export { slugOf, slugsOf } from "./slug.js";

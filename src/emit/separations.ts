@@ -1,5 +1,4 @@
 import { join } from "node:path";
-import { aText, listOf } from "../checks.js";
 import { type Note, RepetendError } from "../errors.js";
 import { inkPlanes } from "../image/checks.js";
 import {
@@ -10,53 +9,22 @@ import {
   makeScreen,
   type PixelImage,
   type PlaneBand,
-  placeOfInk,
   printingOrder,
-  type ScreenKind,
-  Separator,
   screenRows,
 } from "../image/index.js";
-import { LONGEST_REACH } from "../image/reach.js";
-import { checkIndexed } from "../image/weight-plane.js";
 import { type Engine, planeInks, whyNotLinear } from "../raster/index.js";
 import { aPrint } from "../repeat/checks.js";
 import { describeRepeat, type PixelGridOptions, type Print, pixelGrid } from "../repeat/index.js";
-import { type Length, mm } from "../units/index.js";
 import { makeFolder } from "./atomic.js";
 import { type BandMaker, localMaker, makeAllBands } from "./band-maker.js";
 import { type BandWork, prepareWork } from "./band-work.js";
 import { checkSide } from "./check-picture.js";
-import { aPlanGrid, emitSeparationsOptions, planSeparationsOptions } from "./checks.js";
-import type { ManifestFile, PlannedFile } from "./manifest.js";
+import { emitSeparationsOptions } from "./checks.js";
+import type { ManifestFile } from "./manifest.js";
 import { PNG_LIMIT } from "./png-format.js";
-import { slugOf } from "./slug.js";
-import { TIFF_LIMIT, type TiffCompression } from "./tiff-format.js";
-import { AS_DRAWN, type TilePlan } from "./tile-plan.js";
+import { planFilms, type SeparationOptions, underBaseInks } from "./separation-films.js";
+import { TIFF_LIMIT } from "./tiff-format.js";
 import { type FilmPicture, writeFilm } from "./write-film.js";
-
-/** What the separations of a print are like. */
-export interface SeparationOptions {
-  /** How far lighter inks run on under darker ones, so that no cloth shows where screens are laid a little apart. Default 0. */
-  readonly trap?: Length;
-  /** Turns tones into dots, one bit a pixel. Default: none, one byte a pixel. */
-  readonly screen?: ScreenKind;
-  /** A further file, printed first on dark cloth: the union of some inks. Default: none. */
-  readonly underBase?: UnderBaseOptions;
-  /** What full ink is in the file: the highest level, or black as on a film. Default "high". */
-  readonly full?: "high" | "black";
-  /** Default "png". */
-  readonly format?: "png" | "tiff";
-  /** Of TIFFs. Default "deflate". */
-  readonly compression?: TiffCompression;
-}
-
-/** What lies under the inks on dark cloth. */
-export interface UnderBaseOptions {
-  /** Default: all inks lighter than the ground; all inks where there is none. */
-  readonly inks?: readonly string[];
-  /** How far it is drawn back from its edges. Default 0. */
-  readonly choke?: Length;
-}
 
 /** Where and how separations are written. */
 export interface EmitSeparationsOptions extends PixelGridOptions, SeparationOptions {
@@ -84,54 +52,6 @@ export interface EmittedSeparations {
   readonly notes: readonly Note[];
 }
 
-/** One file before it is drawn. */
-interface Film {
-  readonly file: PlannedFile;
-  readonly rows: (band: PlaneBand) => PixelImage;
-  /** The places of the inks that it is the plain sum of. */
-  readonly plain: readonly number[] | undefined;
-}
-
-/** The names of the separations of a print, by order and ink. */
-export function planSeparations(
-  print: Print,
-  tile: Pick<TilePlan, "grid">,
-  inks: readonly string[],
-  options: Pick<SeparationOptions, "underBase" | "format">,
-): readonly PlannedFile[] {
-  aPrint(print, "print");
-  aPlanGrid(tile, "tile");
-  listOf(aText)(inks, "inks");
-  planSeparationsOptions(options, "options");
-  const { underBase, format = "png" } = options;
-  const { grid } = tile;
-  const slug = slugOf(print.name);
-  const digits = Math.max(2, String(inks.length).length);
-  const file = (order: number, kind: "separation" | "under-base", ink: string | undefined): PlannedFile => ({
-    path: `${slug}--${String(order).padStart(digits, "0")}-${ink === undefined ? "under-base" : ink.slice(1)}.${format === "tiff" ? "tif" : "png"}`,
-    kind,
-    format,
-    colourway: AS_DRAWN.name,
-    ...(ink === undefined ? {} : { ink }),
-    ...grid.tile,
-    mm: grid.mm,
-    dpi: grid.dpi,
-  });
-  return [
-    ...(underBase !== undefined ? [file(0, "under-base", undefined)] : []),
-    ...inks.map((ink, at) => file(at + 1, "separation", ink)),
-  ];
-}
-
-/** The inks under which the cloth is covered: those that are named, or all that are lighter than the ground. */
-function underBaseInks(
-  { ground }: Print,
-  order: readonly string[],
-  { inks }: UnderBaseOptions = {},
-): readonly string[] {
-  return inks ?? (ground === undefined ? order : order.slice(0, order.indexOf(ground)));
-}
-
 const NOT_FLAT: Note = {
   level: "info",
   code: "N_NOT_FLAT",
@@ -143,59 +63,6 @@ const NO_UNDER_BASE: Note = {
   code: "N_UNDER_BASE",
   message: "the under-base is empty: no ink is lighter than the ground",
 };
-
-function planFilms(
-  print: Print,
-  planes: InkPlanes,
-  options: SeparationOptions & PixelGridOptions,
-): readonly Film[] {
-  const grid = pixelGrid(print, options);
-  const pixels = (length: Length | undefined, where: string) => {
-    const value = length === undefined ? 0 : mm(length);
-    if (!(value >= 0)) {
-      throw new RepetendError("E_NUMBER", "a width of trap or choke is 0 or more", {
-        where,
-        value: String(length),
-        accepted: "a length of 0 or more",
-      });
-    }
-    const far = { x: (value * grid.dpi.x) / 25.4, y: (value * grid.dpi.y) / 25.4 };
-    if (Math.max(far.x, far.y) <= LONGEST_REACH) return far;
-    throw new RepetendError("E_NUMBER", "inks cannot run on or be drawn back this far", {
-      where,
-      value: `${Number(Math.max(far.x, far.y).toFixed(1))} px`,
-      accepted: `0 to ${LONGEST_REACH} px at this resolution`,
-    });
-  };
-  const trap = pixels(options.trap, "trap");
-  const isTrapped = trap.x > 0;
-  if (isTrapped || pixels(options.underBase?.choke, "underBase.choke").x > 0) checkIndexed(planes);
-  const separator = new Separator(planes, {
-    wrapY: print.kind === "all-over",
-    ...(isTrapped ? { trap } : {}),
-  });
-  const order = printingOrder(planes);
-  const { underBase } = options;
-  const files = planSeparations(print, { grid }, order, options);
-  return files.map((file): Film => {
-    const { ink } = file;
-    if (ink !== undefined) {
-      return {
-        file,
-        rows: (band) => separator.separate(ink, band),
-        plain: isTrapped ? undefined : [planes.inks.indexOf(ink)],
-      };
-    }
-    const inks = underBaseInks(print, order, underBase);
-    const places = inks.map((one) => placeOfInk(planes, one));
-    const choke = pixels(underBase?.choke, "underBase.choke");
-    return {
-      file,
-      rows: (band) => separator.underBase(inks, band, choke),
-      plain: choke.x > 0 ? undefined : places,
-    };
-  });
-}
 
 /**
  * Writes the separations of ink planes: one grey picture an ink, all of the planes' size and origin. See
