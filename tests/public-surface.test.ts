@@ -178,9 +178,10 @@ describe("the public surface", () => {
         PNG_LIMIT, type PngColour, type PngHeader,
       ./png-piece.js:
         type PngPiece, compressRows,
+      ./separation-films.js:
+        type SeparationOptions, type UnderBaseOptions, planSeparations,
       ./separations.js:
-        type EmitSeparationsOptions, type EmittedSeparations, type SeparationOptions,
-        type UnderBaseOptions, emitSeparations, planSeparations, writeSeparations,
+        type EmitSeparationsOptions, type EmittedSeparations, emitSeparations, writeSeparations,
       ./slug.js:
         slugOf, slugsOf,
       ./tiff.js:
