@@ -221,6 +221,17 @@ const LIMITS: readonly HostileInput[] = [
     input: () => svg(`<style>${"a{}".repeat(300_000)}</style>`),
   },
   {
+    name: "a hundred thousand cascade layers",
+    code: "E_LIMIT",
+    input: () =>
+      svg(`<style>@layer ${Array.from({ length: 100_000 }, (_, k) => `a${k}`).join(",")};</style>`),
+  },
+  {
+    name: "cascade layers in cascade layers",
+    code: "E_DEPTH",
+    input: () => svg(`<style>@layer ${"a.".repeat(100_000)}a;</style>`),
+  },
+  {
     name: "a style attribute of a million declarations",
     code: "E_LIMIT",
     input: () => svg(`<g style="${"a:b;".repeat(1_000_000)}"/>`),
@@ -476,7 +487,21 @@ const VALUES: readonly HostileInput[] = [
     "E_FEATURE",
     svg("<style>@media (min-width: 10px){path{fill:red}}</style>"),
   ),
-  one("@supports", "E_FEATURE", svg("<style>@supports (fill:red){path{fill:red}}</style>")),
+  one("@supports", "E_FEATURE", svg("<style>@supports (grid-gap:1px){path{fill:red}}</style>")),
+  one("@container", "E_FEATURE", svg("<style>@container (width > 1px){path{fill:red}}</style>")),
+  one(
+    "a url() in a condition",
+    "E_EXTERNAL_REF",
+    svg("<style>@supports (fill:url(http://example.org/a#b)){path{fill:red}}</style>"),
+  ),
+  one("a layer of two names", "E_STYLE", svg("<style>@layer a, b{path{fill:red}}</style>")),
+  one("a layer whose name is none", "E_STYLE", svg("<style>@layer 1;</style>")),
+  one("a layer named nothing", "E_STYLE", svg("<style>@layer;</style>")),
+  one(
+    "an important revert-layer",
+    "E_FEATURE",
+    svg("<style>path{fill:revert-layer!important}</style><path d='M0 0H9V9'/>"),
+  ),
   one("a clip of CSS's own shapes", "E_FEATURE", svg('<path d="M0 0H9V9" style="clip-path:circle(4px)"/>')),
   one(
     "a transform from the element's own box",

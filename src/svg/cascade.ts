@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { outermostLayer, rankLayers } from "./css-layers.js";
 import { compareWeights, type Matcher, type Specificity, type Spend } from "./css-select.js";
 import { type Declaration, readStyleAttribute, readStyleSheet, type StyleRule } from "./css-sheet.js";
 import { DRAWING_LIMITS } from "./limits.js";
@@ -11,8 +12,9 @@ import { placeOf, refuse, type SourceElement, walk } from "./source.js";
 export type Declared = ReadonlyMap<string, string>;
 
 /**
- * Settles which declarations win for every element: CSS Cascading 4, section 6. Presentation attributes come first and
- * weigh nothing, then rules by specificity and order, then `style=`, then what is `!important`.
+ * Settles which declarations win for every element: CSS Cascading and Inheritance 5, section 6. Presentation attributes
+ * come first and weigh nothing, then rules by layer, specificity and order, then `style=`, then what is `!important`, of
+ * which the layers count in reverse.
  */
 export function cascade(source: Source, losses: Losses): ReadonlyMap<SourceElement, Declared> {
   const budget = new Budget();
@@ -28,6 +30,8 @@ export function cascade(source: Source, losses: Losses): ReadonlyMap<SourceEleme
 
 interface OrderedRule extends StyleRule {
   readonly order: number;
+  /** How strong its layer is. */
+  readonly rank: number;
 }
 
 /** What matching may cost, over all elements. */
@@ -45,13 +49,15 @@ class Budget {
 
 function collectSheets(source: Source, losses: Losses, spend: Spend): readonly OrderedRule[] {
   const rules: StyleRule[] = [];
+  const layers = outermostLayer();
   for (const element of walk(source.root)) {
     if (element.svgName !== "style") continue;
-    const sheet = readStyleSheet(element, spend);
+    const sheet = readStyleSheet(element, layers, spend);
     for (const rule of sheet.rules) rules.push(rule);
     for (const name of sheet.skipped) losses.add(name === "@keyframes" ? "N_ANIMATION" : "N_STYLE", element);
   }
-  return rules.map((rule, order) => ({ ...rule, order }));
+  const ranks = rankLayers(layers);
+  return rules.map((rule, order) => ({ ...rule, order, rank: ranks.get(rule.layer) ?? 0 }));
 }
 
 /** Finds the rules of an element without trying all of them. */
@@ -69,8 +75,8 @@ class RuleIndex {
     }
   }
 
-  /** In the order in which they win, the strongest last. */
-  matching(element: SourceElement): readonly OrderedRule[] {
+  /** By layer, the strongest last, and within each in the order in which they win. */
+  matching(element: SourceElement): readonly (readonly OrderedRule[])[] {
     if (this.#byNeed.size === 0) return [];
     const classes = element.attributes.get("class")?.split(/\s+/) ?? [];
     const id = element.attributes.get("id");
@@ -90,8 +96,22 @@ class RuleIndex {
       }
     }
     const weight = (rule: OrderedRule): Specificity => rule.matcher.specificity;
-    return found.sort((one, other) => compareWeights(weight(one), weight(other)) || one.order - other.order);
+    found.sort(
+      (one, other) =>
+        one.rank - other.rank || compareWeights(weight(one), weight(other)) || one.order - other.order,
+    );
+    return splitByLayer(found);
   }
+}
+
+function splitByLayer(rules: readonly OrderedRule[]): readonly (readonly OrderedRule[])[] {
+  const layers: OrderedRule[][] = [];
+  for (const rule of rules) {
+    const last = layers.at(-1);
+    if (last?.[0]?.rank === rule.rank) last.push(rule);
+    else layers.push([rule]);
+  }
+  return layers;
 }
 
 function needOf({ needs }: Matcher): string {
@@ -100,7 +120,11 @@ function needOf({ needs }: Matcher): string {
   return needs.name ?? "*";
 }
 
-function declare(element: SourceElement, rules: readonly OrderedRule[], losses: Losses): Declared {
+function declare(
+  element: SourceElement,
+  rules: readonly (readonly OrderedRule[])[],
+  losses: Losses,
+): Declared {
   const declared = new Map<string, string>();
   for (const [name, value] of element.attributes) {
     // What some editors write for what nobody set; no property has such a value, and every viewer leaves it out.
@@ -111,13 +135,33 @@ function declare(element: SourceElement, rules: readonly OrderedRule[], losses: 
   }
   const style = element.attributes.get("style");
   const own = style === undefined ? [] : readStyleAttribute(style, placeOf(element));
-  const sheets = rules.flatMap((rule) => rule.declarations);
-  for (const important of [false, true]) {
-    for (const declaration of [...sheets, ...own]) {
-      if (declaration.important === important) apply(declaration, element, declared, losses);
+  const layers = rules.map((layer) => layer.flatMap((rule) => rule.declarations));
+  for (const layer of [...layers, own]) applyLayer(layer, false, element, declared, losses);
+  for (const layer of [...layers.reverse(), own]) applyLayer(layer, true, element, declared, losses);
+  return declared;
+}
+
+/** Lets one layer win over what is declared so far; where it says `revert-layer` that stays as it is. */
+function applyLayer(
+  layer: readonly Declaration[],
+  important: boolean,
+  element: SourceElement,
+  declared: Map<string, string>,
+  losses: Losses,
+): void {
+  const won = new Map<string, string>();
+  for (const declaration of layer) {
+    if (declaration.important === important) apply(declaration, element, won, losses);
+  }
+  for (const [property, value] of won) {
+    if (value.toLowerCase() !== "revert-layer") declared.set(property, value);
+    else if (important) {
+      throw refuse("E_FEATURE", `${property} goes back to the layer before, as !important`, element, {
+        value,
+        accepted: "revert-layer without !important",
+      });
     }
   }
-  return declared;
 }
 
 function apply(

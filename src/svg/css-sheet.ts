@@ -1,9 +1,12 @@
-import type { Block, CssNode, Selector, StyleSheet } from "css-tree";
+import type { Atrule, CssNode, Selector, StyleSheet } from "css-tree";
 import generate from "css-tree/generator";
+import walk from "css-tree/walker";
 import { RepetendError } from "../errors.js";
+import { type Layer, layerNamed, layerOfNoName } from "./css-layers.js";
 import { mediaHolds } from "./css-media.js";
 import { parseCss } from "./css-parse.js";
 import { compileSelector, type Matcher, type Spend } from "./css-select.js";
+import { supportsHolds } from "./css-supports.js";
 import { readUrls } from "./references.js";
 import { placeOf, type SourceElement, textIn } from "./source.js";
 
@@ -20,6 +23,7 @@ export interface Declaration {
 export interface StyleRule {
   readonly matcher: Matcher;
   readonly declarations: readonly Declaration[];
+  readonly layer: Layer;
 }
 
 /** What a sheet holds besides rules that is left out. */
@@ -39,8 +43,16 @@ const HARMLESS = new Set([
   "counter-style",
 ]);
 
-/** Reads a `<style>` element. */
-export function readStyleSheet(style: SourceElement, spend: Spend): StyleSheetRules {
+/** What reading a sheet collects. */
+interface Collecting {
+  readonly where: string;
+  readonly spend: Spend;
+  readonly rules: StyleRule[];
+  readonly skipped: string[];
+}
+
+/** Reads a `<style>` element; its layers are added to those of the sheets before. */
+export function readStyleSheet(style: SourceElement, layers: Layer, spend: Spend): StyleSheetRules {
   const type = style.attributes.get("type")?.trim().toLowerCase() ?? "";
   const where = placeOf(style);
   if (type !== "" && type !== "text/css") return { rules: [], skipped: [`style of type ${type}`] };
@@ -49,10 +61,9 @@ export function readStyleSheet(style: SourceElement, spend: Spend): StyleSheetRu
   // References are refused before media queries are asked: what is not used now may be another day.
   refuseImports(sheet, where);
   if (!mediaHolds(style.attributes.get("media") ?? "", where)) return { rules: [], skipped: [] };
-  const rules: StyleRule[] = [];
-  const skipped: string[] = [];
-  collectRules(sheet.children.toArray(), where, spend, rules, skipped);
-  return { rules, skipped };
+  const collecting: Collecting = { where, spend, rules: [], skipped: [] };
+  collectRules(sheet.children.toArray(), layers, collecting);
+  return collecting;
 }
 
 /** Reads a `style` attribute. */
@@ -71,41 +82,57 @@ function refuseImports(sheet: StyleSheet, where: string): void {
   }
 }
 
-function collectRules(
-  nodes: readonly CssNode[],
-  where: string,
-  spend: Spend,
-  rules: StyleRule[],
-  skipped: string[],
-): void {
+function collectRules(nodes: readonly CssNode[], layer: Layer, collecting: Collecting): void {
+  const { where, spend, rules } = collecting;
   for (const node of nodes) {
     if (node.type === "Rule") {
       if (node.prelude.type !== "SelectorList") throw badStyle("a selector cannot be read", node, where);
       const declarations = readDeclarations(node.block.children.toArray(), where);
       for (const selector of node.prelude.children.toArray() as Selector[]) {
         const matcher = compileSelector(selector, where, spend);
-        if (matcher !== undefined) rules.push({ matcher, declarations });
+        if (matcher !== undefined) rules.push({ matcher, declarations, layer });
       }
     }
-    if (node.type !== "Atrule") continue;
-    const name = node.name.toLowerCase().replace(/^-[a-z]+-/, "");
-    if (name === "media" && node.block) {
-      const query = node.prelude === null ? "" : generate(node.prelude);
-      if (mediaHolds(query, where)) collectRules(blockOf(node.block), where, spend, rules, skipped);
-    } else if (HARMLESS.has(name)) {
-      refuseExternalUrls(generate(node), where);
-      skipped.push(`@${name}`);
-    } else if (name !== "namespace" || !/^(["']|url\()/.test(node.prelude ? generate(node.prelude) : "")) {
-      throw new RepetendError("E_FEATURE", "a style sheet uses a rule that is not carried over", {
-        where,
-        value: `@${node.name}`,
-        accepted: "@media and plain rules",
-      });
-    }
+    if (node.type === "Atrule") collectAtRule(node, layer, collecting);
   }
 }
 
-const blockOf = (block: Block): readonly CssNode[] => block.children.toArray();
+function collectAtRule(node: Atrule, layer: Layer, collecting: Collecting): void {
+  const { where, skipped } = collecting;
+  const name = node.name.toLowerCase().replace(/^-[a-z]+-/, "");
+  const prelude = node.prelude === null ? "" : generate(node.prelude);
+  const inside = node.block?.children.toArray();
+  if (name === "media" && inside !== undefined) {
+    if (mediaHolds(prelude, where)) collectRules(inside, layer, collecting);
+  } else if (name === "supports" && inside !== undefined) {
+    if (supportsHolds(node.prelude, where)) collectRules(inside, layer, collecting);
+  } else if (name === "layer") {
+    const layers = layersOf(node, layer, where);
+    if (inside !== undefined) collectRules(inside, layers[0] ?? layerOfNoName(layer, where), collecting);
+  } else if (HARMLESS.has(name)) {
+    refuseExternalUrls(generate(node), where);
+    skipped.push(`@${name}`);
+  } else if (name !== "namespace" || !/^(["']|url\()/.test(prelude)) {
+    throw new RepetendError("E_FEATURE", "a style sheet uses a rule that is not carried over", {
+      where,
+      value: `@${node.name}`,
+      accepted: "@media, @supports, @layer and plain rules",
+    });
+  }
+}
+
+/** The layers that an `@layer` names: any number in a statement, one or none before a block. */
+function layersOf(node: Atrule, within: Layer, where: string): readonly Layer[] {
+  const names: string[] = [];
+  if (node.prelude !== null) {
+    walk(node.prelude, (one) => {
+      if (one.type === "Layer") names.push(one.name);
+    });
+  }
+  const wrong = node.block === null ? names.length === 0 : names.length > 1;
+  if (wrong || node.prelude?.type === "Raw") throw badStyle("an @layer cannot be read", node, where);
+  return names.map((one) => layerNamed(one, within, where));
+}
 
 /** Fonts are dropped, but one that is fetched from elsewhere is still a reference that leaves the drawing. */
 function refuseExternalUrls(text: string, where: string): void {

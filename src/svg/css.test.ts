@@ -2,7 +2,9 @@ import type { Selector } from "css-tree";
 import parse from "css-tree/parser";
 import { describe, expect, it } from "vitest";
 import { mediaHolds } from "./css-media.js";
+import { parseCss } from "./css-parse.js";
 import { specificityOf } from "./css-select.js";
+import { supportsHolds } from "./css-supports.js";
 import { replaceVar, settleCustomProperties } from "./css-var.js";
 
 describe("specificity", () => {
@@ -49,6 +51,50 @@ describe("media queries", () => {
   it("about sizes are refused, since a print has none that they mean", () => {
     expect(() => mediaHolds("(min-width: 600px)")).toThrow("E_FEATURE");
     expect(() => mediaHolds("(400px <= width)")).toThrow("E_FEATURE");
+  });
+});
+
+describe("@supports", () => {
+  const holds = (condition: string): boolean => {
+    const sheet = parseCss(`@supports ${condition} {}`, "stylesheet", "1:1");
+    const rule = sheet.type === "StyleSheet" ? sheet.children.first : null;
+    return supportsHolds(rule?.type === "Atrule" ? rule.prelude : null, "1:1");
+  };
+
+  // CSS Conditional Rules 3, section 6.
+  it.each([
+    ["(fill: red)", true],
+    ["(FILL: oklch(0.6 0.1 200))", true],
+    ["(--sea: teal)", true],
+    ["(d: path('M0 0'))", true],
+    ["(translate: 4px)", true],
+    ["not (fill: red)", false],
+    ["((fill: red))", true],
+    ["(fill: red) and (stroke: red) and (not (opacity: 1))", false],
+    ["(not (fill: red)) or (mix-blend-mode: multiply)", true],
+    ["not ((fill: red) or (stroke: red))", false],
+    ["(fill: url(#reed))", true],
+    // What nobody here can tell does not matter in these.
+    ["(fill: red) or selector(a > b)", true],
+    ["(not (fill: red)) and (display-of-tides: spring)", false],
+  ])("%s: %s", (condition, expected) => {
+    expect(holds(condition)).toBe(expected);
+  });
+
+  it.each([
+    "(display-of-tides: spring)",
+    "not (display-of-tides: spring)",
+    "selector(a > b)",
+    "font-tech(color-COLRv1)",
+    "(fill: red) and selector(a)",
+    "(fill: red) and (stroke: red) or (color: red)",
+    "not((fill: red))",
+    "(fill:)",
+    "(fill)",
+    "fill",
+    "",
+  ])("%s is refused", (condition) => {
+    expect(() => holds(condition)).toThrow("E_FEATURE");
   });
 });
 

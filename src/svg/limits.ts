@@ -21,7 +21,7 @@ export const DRAWING_LIMITS = {
   entities: 1_048_576,
   /** Characters of one style sheet or style attribute. */
   style: 1_048_576,
-  /** Blocks of one style sheet. */
+  /** Blocks of one style sheet, and cascade layers of all. */
   rules: 20_000,
   /** Custom properties that count in one place. */
   customProperties: 256,
