@@ -504,9 +504,9 @@ const VALUES: readonly HostileInput[] = [
   ),
   one("a clip of CSS's own shapes", "E_FEATURE", svg('<path d="M0 0H9V9" style="clip-path:circle(4px)"/>')),
   one(
-    "a transform from the element's own box",
+    "a transform from the box of a stroke",
     "E_FEATURE",
-    svg('<path d="M0 0H9V9" style="transform:rotate(9deg);transform-box:fill-box"/>'),
+    svg('<path d="M0 0H9V9" style="transform:rotate(9deg);transform-box:border-box"/>'),
   ),
   one("a paint that is a group", "E_FEATURE", svg('<g id="g"/><path d="M0 0H9V9" fill="url(#g)"/>')),
 ];

@@ -328,6 +328,13 @@ export const DRAWN_PLAINLY: readonly (FeatureCase & { readonly plain: string })[
       '<rect width="40" height="40" fill="teal" transform="translate(20 20) translate(10 5) rotate(45) scale(.8) translate(-20 -20)"/><circle cx="80" cy="50" r="10" fill="navy"/>',
   },
   {
+    name: "transforms measured from the element's own box",
+    inner:
+      '<style>.c{transform-box:fill-box;transform-origin:center;transform:rotate(45deg) translateX(25%)}</style><rect class="c" x="10" y="10" width="40" height="20" fill="teal" stroke="navy" stroke-width="6"/><g class="c"><path d="M50 50H90V90H50Z" fill="none"/><path d="M60 60H90V70H60Z" fill="#c8553d"/></g>',
+    plain:
+      '<rect x="10" y="10" width="40" height="20" fill="teal" stroke="navy" stroke-width="6" transform="translate(30 20) rotate(45) translate(-20 -20)"/><path d="M60 60H90V70H60Z" fill="#c8553d" transform="translate(70 70) rotate(45) translate(-60 -70)"/>',
+  },
+  {
     name: "strokes that do not scale are as wide as at the natural size",
     root: 'width="200" height="200" viewBox="0 0 100 100"',
     inner:

@@ -1,15 +1,15 @@
-import { type Affine, compose, IDENTITY, translation } from "../geometry/affine.js";
+import { type Affine, compose, IDENTITY } from "../geometry/affine.js";
 import { elementMap } from "./element-map.js";
 import { SHAPES } from "./elements.js";
-import { readDrawingLength } from "./length.js";
 import { lookUpDefinition } from "./lookup.js";
 import { digitsAt, enter, type Place, placeKey, type Reading, styleInFile, styleOf } from "./place.js";
-import { readHref, readSingleUrl } from "./references.js";
+import { readSingleUrl } from "./references.js";
 import { readGeometry } from "./shape-geometry.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
-import { checkMap, parseTransform, writeMatrix } from "./transform.js";
+import { checkMap, writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
+import { lookUpUsed, useShift } from "./use.js";
 
 /** Defines a clip path as shapes with maps; `undefined` for an empty one, which leaves nothing of what it clips. */
 export function defineClip(
@@ -29,9 +29,7 @@ export function defineClip(
     const shapes = elementsIn(source).flatMap((child) => clipShape(child, IDENTITY, content, reading));
     const outer = readClipOf(source, style, inside, reading);
     if (shapes.length === 0 || outer === undefined) return undefined;
-    const transform = source.attributes.get("transform");
-    const map = transform === undefined ? IDENTITY : parseTransform(transform, placeOf(source));
-    const matrix = writeMatrix(map, digitsAt(content, reading));
+    const matrix = writeMatrix(elementMap(source, style, inside, reading), digitsAt(content, reading));
     return element(
       "clipPath",
       {
@@ -72,7 +70,7 @@ function clipShape(
   reading.count(child);
   const style = styleOf(child, place.style, reading);
   if (styleValue(style, "display").toLowerCase() === "none") return [];
-  const map = checkMap(compose(outer, elementMap(child, style, place.viewport)), placeOf(child));
+  const map = checkMap(compose(outer, elementMap(child, style, place, reading)), placeOf(child));
   if (svgName === "use") return clipUse(child, style, map, place, reading);
   if (styleValue(style, "visibility").toLowerCase() !== "visible") return [];
   const geometry = readGeometry(child, style, place, reading);
@@ -93,19 +91,13 @@ function clipUse(
   place: Place,
   reading: Reading,
 ): readonly SvgElement[] {
-  const href = use.attributes.get("href");
-  if (href === undefined) return [];
-  const id = readHref(href, placeOf(use));
-  const target = reading.source.ids.get(id);
-  if (target === undefined) throw refuse("E_REF", "a use leads nowhere", use, { value: `#${id}` });
+  const used = lookUpUsed(use, reading);
+  if (used === undefined) return [];
+  const { id, target } = used;
   if (!SHAPES.has(target.svgName)) return [];
   if (styleValue(style, "clip-path").toLowerCase() !== "none") {
     throw refuse("E_FEATURE", "a use inside of a clip path is clipped itself", use);
   }
-  const at = (name: "x" | "y", whole: number): number => {
-    const text = styleValue(style, name);
-    return text === "" || text === "auto" ? 0 : readDrawingLength(text, whole, placeOf(use));
-  };
-  const shift = translation(at("x", place.viewport.width), at("y", place.viewport.height));
+  const shift = useShift(use, style, place.viewport);
   return clipShape(target, compose(map, shift), enter(id, { ...place, style }, use), reading);
 }

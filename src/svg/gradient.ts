@@ -1,5 +1,5 @@
-import { IDENTITY } from "../geometry/affine.js";
 import { readColourValue, readOpacity } from "./colour-value.js";
+import { serverMap } from "./element-map.js";
 import { readDrawingLength, wholeOf } from "./length.js";
 import { readPlainNumber, writeNumber } from "./number.js";
 import { digitsAt, type GradientStop, type Paint, type Place, type Reading, styleInFile } from "./place.js";
@@ -7,7 +7,7 @@ import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { startAtPoint } from "./start-circle.js";
 import { styleValue } from "./style.js";
 import { templatesOf } from "./templates.js";
-import { parseTransform, writeMatrix } from "./transform.js";
+import { writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
 
 /** Lengths of a gradient: attribute, what a percentage is of, default. */
@@ -95,9 +95,7 @@ function readGeometry(
     written.fy = writeNumber(start.fy, digits);
     from = start.from;
   }
-  const transform = find("gradientTransform");
-  const map = transform === undefined ? IDENTITY : parseTransform(transform, where);
-  const matrix = writeMatrix(map, digits);
+  const matrix = writeMatrix(serverMap(chain, "gradientTransform", reading), digits);
   if (matrix !== "") written.gradientTransform = matrix;
   if (spread === "reflect" || spread === "repeat") written.spreadMethod = spread;
   return { numbers, written, from };

@@ -1,4 +1,4 @@
-import { IDENTITY } from "../geometry/affine.js";
+import { serverMap } from "./element-map.js";
 import { readAspectRatio, readViewBox, writeAspectRatio } from "./frame.js";
 import { group } from "./group.js";
 import { type PercentOf, readDrawingLength, wholeOf } from "./length.js";
@@ -6,7 +6,7 @@ import { writeNumber } from "./number.js";
 import { digitsAt, moveInto, type Paint, type Place, placeKey, type Reading, styleInFile } from "./place.js";
 import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
 import { templatesOf } from "./templates.js";
-import { parseTransform, writeMatrix } from "./transform.js";
+import { writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
 
 const SIDES: readonly (readonly [string, PercentOf])[] = [
@@ -35,8 +35,7 @@ function readPattern(
   const chain = templatesOf(source, /^pattern$/, reading);
   const find: Find = (name) => chain.find((one) => one.attributes.has(name))?.attributes.get(name);
   const holder = chain.find((one) => elementsIn(one).length > 0);
-  const transform = find("patternTransform");
-  const map = transform === undefined ? IDENTITY : parseTransform(transform, placeOf(source));
+  const map = serverMap(chain, "patternTransform", reading);
   const inside = moveInto(map, place, source);
   const tile = readTile(source, find, inside, reading);
   if (holder === undefined || tile === undefined) return undefined;

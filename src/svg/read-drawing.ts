@@ -88,8 +88,8 @@ function readText(text: string, options: DrawingOptions): Drawing {
     paint: (elements, place) => resolveElements(elements, place, reading),
   };
   const defs = new Defs(new Ids(scope));
-  const map = compose(frame.map, elementMap(root, style, frame.viewport));
   const outside: Place = { style, viewport: frame.viewport, map: IDENTITY, defs, depth: 1, trail: [] };
+  const map = compose(frame.map, elementMap(root, style, outside, reading));
   const place = moveInto(map, outside, root);
   const effects = readEffects(root, style, place, reading);
   const painted = effects === undefined ? [] : resolveElements(elementsIn(root), place, reading);

@@ -1,18 +1,18 @@
-import { type Affine, compose, translation } from "../geometry/affine.js";
+import { type Affine, compose } from "../geometry/affine.js";
+import { isChosen, shownChildren } from "./chosen.js";
 import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
 import { GRAPHICS, SHAPES } from "./elements.js";
 import { group } from "./group.js";
 import { resolveImage } from "./image.js";
-import { readDrawingLength } from "./length.js";
 import { DRAWING_LIMITS } from "./limits.js";
 import { digitsAt, enter, moveInto, namesOf, type Place, type Reading, styleOf } from "./place.js";
-import { readHref } from "./references.js";
 import { resolveShape } from "./shape.js";
-import { elementsIn, placeOf, refuse, type SourceElement, textIn } from "./source.js";
+import { elementsIn, refuse, type SourceElement, textIn } from "./source.js";
 import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
 import type { SvgElement } from "./tree.js";
+import { lookUpUsed, useLength, useShift } from "./use.js";
 import { clipTo, resolveViewport, type ViewportSize } from "./viewport.js";
 
 /** Reads what elements paint, in paint order, with nothing left to look up. */
@@ -42,10 +42,8 @@ function resolveElement(source: SourceElement, outside: Place, reading: Reading)
       return resolveUse(source, style, place, reading);
     case "svg":
       return resolveNested(source, style, place, reading);
-    case "switch":
-      return resolveGroup(source, elementsIn(source).filter(isCandidate).slice(0, 1), style, place, reading);
     default:
-      return resolveGroup(source, elementsIn(source), style, place, reading);
+      return resolveGroup(source, style, place, reading);
   }
 }
 
@@ -54,15 +52,6 @@ function tooDeep(source: SourceElement): Error {
   return refuse("E_DEPTH", "elements and references nest too deeply", source, {
     accepted: `at most ${DRAWING_LIMITS.depth} inside each other`,
   });
-}
-
-const isCandidate = (child: SourceElement): boolean => GRAPHICS.has(child.svgName) && isChosen(child);
-
-/** Whether an element's conditions hold: no extensions, and English, so that the answer is the same everywhere. */
-function isChosen(element: SourceElement): boolean {
-  if ((element.attributes.get("requiredExtensions") ?? "").trim() !== "") return false;
-  const languages = element.attributes.get("systemLanguage");
-  return languages === undefined || languages.split(",").some((one) => /^en(?:-|$)/i.test(one.trim()));
 }
 
 function refuseText(source: SourceElement, style: Style): readonly SvgElement[] {
@@ -77,16 +66,15 @@ function refuseText(source: SourceElement, style: Style): readonly SvgElement[] 
 
 function resolveGroup(
   source: SourceElement,
-  children: readonly SourceElement[],
   style: Style,
   place: Place,
   reading: Reading,
 ): readonly SvgElement[] {
-  const map = elementMap(source, style, place.viewport);
+  const map = elementMap(source, style, place, reading);
   const inside = within(place, map, style, source);
   const effects = readEffects(source, style, inside, reading);
   if (effects === undefined) return [];
-  const painted = resolveElements(children, inside, reading);
+  const painted = resolveElements(shownChildren(source), inside, reading);
   const names = namesOf(source, reading);
   return group(painted, { transform: writeMatrix(map, digitsAt(place, reading)), ...effects, ...names });
 }
@@ -102,26 +90,18 @@ function resolveUse(
   place: Place,
   reading: Reading,
 ): readonly SvgElement[] {
-  const href = source.attributes.get("href");
-  if (href === undefined) return [];
-  const id = readHref(href, placeOf(source));
-  const target = reading.source.ids.get(id);
-  if (target === undefined) {
-    throw refuse("E_REF", "a use refers to what the drawing does not have", source, { value: `#${id}` });
-  }
+  const used = lookUpUsed(source, reading);
+  if (used === undefined) return [];
+  const { id, target } = used;
   if (!GRAPHICS.has(target.svgName)) return [];
-  const length = (name: "x" | "y" | "width" | "height"): number | undefined => {
-    const text = styleValue(style, name);
-    const whole = name === "x" || name === "width" ? place.viewport.width : place.viewport.height;
-    return text === "" || text === "auto" ? undefined : readDrawingLength(text, whole, placeOf(source));
-  };
-  const map = elementMap(source, style, place.viewport);
-  const shift = translation(length("x") ?? 0, length("y") ?? 0);
+  const map = elementMap(source, style, place, reading);
+  const shift = useShift(source, style, place.viewport);
   const inside = within(place, map, style, source);
   const effects = readEffects(source, style, inside, reading);
   if (effects === undefined) return [];
   const whole = compose(map, shift);
   const moved = enter(id, within(place, whole, style, source), source);
+  const length = (name: "width" | "height") => useLength(source, style, place.viewport, name);
   const size: ViewportSize = { width: length("width"), height: length("height") };
   const painted = resolveTarget(target, size, moved, reading);
   const digits = digitsAt(place, reading);
@@ -154,7 +134,7 @@ function resolveNested(
   reading: Reading,
   size: ViewportSize = {},
 ): readonly SvgElement[] {
-  const map = elementMap(source, style, place.viewport);
+  const map = elementMap(source, style, place, reading);
   const outside = within(place, map, style, source);
   const effects = readEffects(source, style, outside, reading);
   const frame = resolveViewport(source, style, size, outside);

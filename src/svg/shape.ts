@@ -21,7 +21,7 @@ export function resolveShape(
   reading: Reading,
 ): readonly SvgElement[] {
   if (styleValue(style, "visibility").toLowerCase() !== "visible") return [];
-  const map = elementMap(shape, style, place.viewport);
+  const map = elementMap(shape, style, place, reading);
   const inside = moveInto(map, place, shape);
   const geometry = readGeometry(shape, style, inside, reading);
   if (geometry === undefined) return [];

@@ -28,16 +28,58 @@ describe("parseTransform", () => {
   ])("reads %s", (text) => {
     expect(parseTransform(text)).toMatchObject({ e: 5, f: 6 });
   });
+});
 
-  it("reads units of CSS", () => {
-    near(parseCssTransform("rotate(0.25turn)"), parseTransform("rotate(90)"), 1e-12);
+// CSS Transforms 1, sections 7 and 8, and 2, section 12; angles and lengths: CSS Values 4, sections 6.2 and 7.1.
+describe("parseCssTransform", () => {
+  it.each([
+    ["translate(10px, 5px)", "translate(10 5)"],
+    ["translate(10px)", "translate(10)"],
+    ["translateX(1in)", "translate(96)"],
+    ["TranslateY(-3PX)", "translate(0 -3)"],
+    ["translate(0, 25%)", "translate(0 20)"],
+    ["translate(25%, -50%)", "translate(50 -40)"],
+    ["translateX(25%) translateY(25%)", "translate(50 20)"],
+    ["scale(50%)", "scale(.5)"],
+    ["scaleX(2)", "scale(2 1)"],
+    ["scaley(-1)", "scale(1 -1)"],
+    ["rotate(0.25turn)", "rotate(90)"],
+    ["rotate(-1e2grad)", "rotate(-90)"],
+    ["rotate(1.5707963267948966rad)", "rotate(90)"],
+    ["rotate(90DEG)", "rotate(90)"],
+    ["skewX(.125turn)", "skewX(45)"],
+    ["skewy(50grad)", "skewY(45)"],
+    ["skew(45deg)", "skewX(45)"],
+    ["MATRIX(1, 2, 3, 4, 5, 6)", "matrix(1 2 3 4 5 6)"],
+    ["rotate(90deg)translate(10px)", "rotate(90) translate(10)"],
+    ["translate3d(1px, 10%, 4px) translateZ(0)", "translate(1 8)"],
+    ["scale3d(2, 3, 4) scaleZ(5) rotateZ(90deg)", "scale(2 3) rotate(90)"],
+    ["NONE", "none"],
+  ])("reads %s as %s", (css, attribute) => {
+    const size = { width: 200, height: 80 };
     near(
-      parseCssTransform("translate(1in, 12px) scale(50%)"),
-      parseTransform("translate(96 12) scale(.5)"),
+      parseCssTransform(css, "1:1", () => size),
+      parseTransform(attribute),
       1e-12,
     );
-    expect(() => parseCssTransform("translate(50%)")).toThrow("E_UNIT");
-    expect(() => parseCssTransform("rotate3d(1,1,1,45deg)")).toThrow("E_NUMBER");
+  });
+
+  it.each([
+    ["translate(50%)", "E_UNIT"],
+    ["translate(1em)", "E_UNIT"],
+    ["translateZ(50%)", "E_UNIT"],
+    ["rotate3d(1, 1, 1, 45deg)", "E_NUMBER"],
+    ["rotateX(45deg)", "E_NUMBER"],
+    ["perspective(10px)", "E_NUMBER"],
+    ["translate3d(1px, 2px)", "E_NUMBER"],
+    ["translateX(1px, 2px)", "E_NUMBER"],
+    ["rotate(0x10)", "E_NUMBER"],
+    ["rotate(1px)", "E_NUMBER"],
+    ["rotate(deg)", "E_NUMBER"],
+    ["constructor(1)", "E_NUMBER"],
+    ["scale(0)", "E_NUMBER"],
+  ])("refuses %s: %s", (css, code) => {
+    expect(() => parseCssTransform(css)).toThrow(code);
   });
 });
 

@@ -9,12 +9,13 @@ import {
   translation,
   turning,
 } from "../geometry/affine.js";
-import { readDrawingLength } from "./length.js";
+import { readDrawingLength, type Viewport } from "./length.js";
 import { checkNumber, readNumberList, writeNumber } from "./number.js";
 
 const FUNCTION = /^[\s,]*([a-z0-9]+)\s*\(([^()]*)\)[\s,]*/i;
 
-type ReadArguments = (text: string, name: string) => readonly number[];
+/** The map of one function; `undefined` for one that there is not. */
+type ReadFunction = (name: string, list: string) => Affine | undefined;
 
 /**
  * Reads a `transform` attribute: a list of `matrix`, `translate`, `scale`, `rotate`, `skewX`, `skewY`.
@@ -28,21 +29,33 @@ type ReadArguments = (text: string, name: string) => readonly number[];
  */
 export function parseTransform(text: string, where?: string): Affine {
   aText(text, "text");
-  return readFunctions(text, (list) => readNumberList(list, where), where);
+  return readFunctions(text, (name, list) => mapOf(name, readNumberList(list, where)), where);
 }
 
-/** Reads the `transform` property of CSS, of which only what an affine map of user units can say is taken. */
-export function parseCssTransform(text: string, where?: string): Affine {
-  return readFunctions(text, (list, name) => readCssArguments(list, name, where), where);
+/**
+ * Reads the `transform` property of CSS, of which only what an affine map of user units can say is taken: CSS
+ * Transforms 1, section 8, and of level 2 what shows the same without perspective. `sizeOf` gives the size that
+ * percentages of shifts are of.
+ */
+export function parseCssTransform(
+  text: string,
+  where?: string,
+  sizeOf: () => Viewport | undefined = () => undefined,
+): Affine {
+  const read: ReadFunction = (name, list) => {
+    const small = name.toLowerCase();
+    return cssMapOf(small, readCssArguments(list, small, sizeOf, where));
+  };
+  return readFunctions(text, read, where);
 }
 
-function readFunctions(text: string, readArguments: ReadArguments, where: string | undefined): Affine {
+function readFunctions(text: string, readFunction: ReadFunction, where: string | undefined): Affine {
   let rest = text.trim();
   const maps: Affine[] = [];
-  if (rest === "none") return IDENTITY;
+  if (rest.toLowerCase() === "none") return IDENTITY;
   while (rest !== "") {
     const [whole, name, list] = FUNCTION.exec(rest) ?? [];
-    const map = name === undefined ? undefined : mapOf(name, readArguments(list ?? "", name));
+    const map = name === undefined ? undefined : readFunction(name, list ?? "");
     if (whole === undefined || map === undefined) throw badTransform(text, where);
     maps.push(map);
     rest = rest.slice(whole.length);
@@ -112,9 +125,40 @@ function mapOf(name: string, numbers: readonly number[]): Affine | undefined {
 /** Degrees of each unit of angle: CSS Values 4, section 7.1. */
 const DEGREES: Readonly<Record<string, number>> = { "": 1, deg: 1, grad: 0.9, rad: 180 / Math.PI, turn: 360 };
 
-function readCssArguments(list: string, name: string, where: string | undefined): readonly number[] {
+/** Names of functions in CSS, where capitals do not matter, as attributes write them. */
+const ATTRIBUTE_NAMES: Readonly<Record<string, string>> = {
+  translatex: "translateX",
+  translatey: "translateY",
+  scalex: "scaleX",
+  scaley: "scaleY",
+  skewx: "skewX",
+  skewy: "skewY",
+  rotatez: "rotate",
+};
+
+function cssMapOf(name: string, numbers: readonly number[]): Affine | undefined {
+  // Depth does not show where nothing is turned out of the plane.
+  const flat = /^(translate|scale)3d$/.exec(name)?.[1];
+  if (flat !== undefined) return numbers.length === 3 ? mapOf(flat, numbers.slice(0, 2)) : undefined;
+  if (/^(?:translate|scale)z$/.test(name)) return numbers.length === 1 ? IDENTITY : undefined;
+  return mapOf(ATTRIBUTE_NAMES[name] ?? name, numbers);
+}
+
+function readCssArguments(
+  list: string,
+  name: string,
+  sizeOf: () => Viewport | undefined,
+  where: string | undefined,
+): readonly number[] {
   const words = list.split(/[\s,]+/).filter((word) => word !== "");
-  if (/^translate/.test(name)) return words.map((word) => readDrawingLength(word, undefined, where));
+  if (name.startsWith("translate")) {
+    const sides = /[xyz]$/.exec(name)?.[0] ?? "xyz";
+    return words.map((word, index) => {
+      const side = ({ x: "width", y: "height" } as const)[sides[index] ?? ""];
+      const whole = side !== undefined && word.endsWith("%") ? sizeOf()?.[side] : undefined;
+      return readDrawingLength(word, whole, where);
+    });
+  }
   if (!/^(?:rotate|skew)/.test(name)) {
     return words.map((word) => {
       const percent = /^(.*)%$/.exec(word)?.[1];
@@ -122,7 +166,7 @@ function readCssArguments(list: string, name: string, where: string | undefined)
     });
   }
   return words.map((word) => {
-    const [, digits, unit = ""] = /^([^a-z]*)([a-z]*)$/i.exec(word) ?? [];
+    const [, digits, unit = ""] = /^([+-]?[\d.]+(?:e[+-]?\d+)?)([a-z]*)$/i.exec(word) ?? [];
     return checkNumber(
       Number(digits ?? Number.NaN) * (DEGREES[unit.toLowerCase()] ?? Number.NaN),
       word,
