@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
@@ -74,6 +74,12 @@ describe("BandPool", () => {
         }
       }
     });
+  });
+
+  it("is a program without what only reading a drawing takes, since each process loads it anew", () => {
+    const program = readFileSync(bundled, "utf8");
+    expect(program).toContain("// node_modules/");
+    expect(program).not.toMatch(/\/\/ node_modules\/(css-tree|saxes|svgson|css-select)\//);
   });
 
   it("tries a task again whose process died, and finishes the file", async () => {

@@ -4,7 +4,7 @@ import {
   element,
   parseTransform,
   type SvgElement,
-  scopeIds,
+  scopeElements,
   writeMatrix,
   writeNumber,
 } from "../svg/index.js";
@@ -94,7 +94,12 @@ export function uprightFilters(motif: Motif, map: Affine): Motif {
   const body = motif.body.map((one) => visit(one, map));
   if (added.length === 0) return motif;
   const scope = `${key}${motif.scope}`;
-  return { ...motif, scope, defs: scopeIds([...motif.defs, ...added], key), body: scopeIds(body, key) };
+  return {
+    ...motif,
+    scope,
+    defs: scopeElements([...motif.defs, ...added], key),
+    body: scopeElements(body, key),
+  };
 }
 
 /** A filter under a turn, and the element that uses it, its children done, around which groups turn and turn back. */
