@@ -463,7 +463,19 @@ const VALUES: readonly HostileInput[] = [
     svg('<linearGradient id="a"><stop stop-color="x"/></linearGradient><path d="M0 0H9V9" fill="url(#a)"/>'),
   ),
   one("a colour of a style sheet", "E_COLOUR", svg('<style>path{stroke:no}</style><path d="M0 0H9V9"/>')),
-  one("an id that stands twice", "E_ID", svg('<g id="a"/><g id="a"/>')),
+  one("an id that stands twice, used", "E_ID", svg('<g id="a"/><use href="#a"/><g id="a"/>')),
+  one(
+    "a gradient that stands twice, where nothing is painted",
+    "E_ID",
+    svg('<defs><linearGradient id="a"/><linearGradient id="a"/><path d="M0 0H9V9" fill="url(#a)"/></defs>'),
+  ),
+  one(
+    "a gradient that stands twice, behind a var()",
+    "E_ID",
+    svg(
+      '<linearGradient id="a"/><linearGradient id="a"/><path d="M0 0H9V9" style="--a:url(#a);fill:var(--a)"/>',
+    ),
+  ),
   one("a use that leads nowhere", "E_REF", svg('<use href="#gone"/>')),
   one("a fill that leads nowhere", "E_REF", svg('<path d="M0 0H9V9" fill="url(#gone)"/>')),
   one("a clip that leads nowhere", "E_REF", svg('<path d="M0 0H9V9" clip-path="url(#gone)"/>')),

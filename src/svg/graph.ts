@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { findById } from "./by-id.js";
 import type { Declared } from "./cascade.js";
 import { DEFINITIONS } from "./elements.js";
 import { DRAWING_LIMITS } from "./limits.js";
@@ -90,7 +91,7 @@ function edgesOf(element: SourceElement, source: Source, declared: Declared | un
     times: paints && !DEFINITIONS.has(target.svgName) ? 1 : 0,
   }));
   const add = (id: string, times: number): void => {
-    const target = source.ids.get(id);
+    const target = findById(source.ids, id);
     if (target !== undefined) edges.push({ target, id, times });
   };
   const href = FOLLOWED.test(element.svgName) ? element.attributes.get("href") : undefined;
@@ -99,7 +100,7 @@ function edgesOf(element: SourceElement, source: Source, declared: Declared | un
     const value = declared.get(property);
     if (value === undefined || !/url\(/i.test(value)) continue;
     for (const id of readUrls(value, placeOf(element))) {
-      const name = source.ids.get(id)?.svgName ?? "";
+      const name = findById(source.ids, id)?.svgName ?? "";
       // Gradients and filters are read once, however often they are used.
       const anew = /^(?:pattern|clipPath|mask|marker)$/.test(name) ? 1 : 0;
       add(id, name === "marker" ? countVertices(element) : anew);

@@ -1,3 +1,4 @@
+import { findById } from "./by-id.js";
 import type { Reading } from "./place.js";
 import { refuse, type SourceElement } from "./source.js";
 
@@ -8,7 +9,7 @@ export function lookUpDefinition(
   user: SourceElement,
   reading: Reading,
 ): SourceElement {
-  const target = reading.source.ids.get(id);
+  const target = findById(reading.source.ids, id);
   if (target?.svgName === kind) return target;
   const problem =
     target === undefined ? "a reference leads nowhere" : `a reference leads to <${target.name}>`;

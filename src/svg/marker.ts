@@ -1,5 +1,6 @@
 import { compose, scaling, translation, turning } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
+import { findById } from "./by-id.js";
 import { fitMap, readAspectRatio, readViewBox } from "./frame.js";
 import { group } from "./group.js";
 import { readDrawingLength, type Viewport, wholeOf } from "./length.js";
@@ -38,7 +39,7 @@ export function resolveMarkers(
   const d = markedPath(shape.svgName, geometry);
   if (d === undefined) return [];
   const vertices = verticesOf(d);
-  const middle = mid === undefined ? undefined : reading.source.ids.get(mid);
+  const middle = mid === undefined ? undefined : findById(reading.source.ids, mid);
   if (middle !== undefined) reading.foresee(vertices.length - 2, middle);
   const whole = wholeOf(place.viewport, "diagonal");
   const width = readDrawingLength(styleValue(style, "stroke-width"), whole, where);
@@ -49,7 +50,7 @@ export function resolveMarkers(
   ): readonly SvgElement[] => {
     if (id === undefined || vertex === undefined) return [];
     // Every viewer draws a marker that is not there in the same way.
-    if (!reading.source.ids.has(id)) {
+    if (findById(reading.source.ids, id) === undefined) {
       reading.losses.add("N_MARKER", shape);
       return [];
     }

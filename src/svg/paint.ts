@@ -1,3 +1,4 @@
+import { findById } from "./by-id.js";
 import { readColourValue } from "./colour-value.js";
 import { defineGradient } from "./gradient.js";
 import { definePattern } from "./pattern.js";
@@ -25,7 +26,7 @@ export function readPaint(
   const server = SERVER.exec(value);
   if (server === null) return { kind: "colour", ...readColourValue(value, property, style, element) };
   const id = readHref(server[1] ?? server[2] ?? server[3] ?? "", placeOf(element));
-  const target = reading.source.ids.get(id);
+  const target = findById(reading.source.ids, id);
   const fallback = value.slice(server[0].length).trim();
   if (target === undefined && fallback !== "") {
     if (fallback.toLowerCase() === "none") return NONE;

@@ -1,5 +1,6 @@
 import { SaxesParser, type SaxesTagNS } from "saxes";
 import { RepetendError } from "../errors.js";
+import { type IdTable, refuseRepeatedIds } from "./by-id.js";
 import { decodeDrawing } from "./bytes.js";
 import { readDoctype } from "./entities.js";
 import { DRAWING_LIMITS } from "./limits.js";
@@ -9,7 +10,7 @@ import { element, type SvgElement, type SvgNode, text } from "./tree.js";
 /** A drawing read as XML: strict, within its limits, every element with its place. */
 export interface Source {
   readonly root: SourceElement;
-  readonly ids: ReadonlyMap<string, SourceElement>;
+  readonly ids: IdTable;
 }
 
 interface OpenElement extends SourceElement {
@@ -18,7 +19,7 @@ interface OpenElement extends SourceElement {
 
 /**
  * Reads text or bytes as XML and checks what can be checked without knowing SVG: encoding, document type,
- * well-formedness, limits and ids.
+ * well-formedness and limits.
  */
 export function readSource(input: string | Uint8Array): Source {
   const drawing = decodeDrawing(input);
@@ -34,7 +35,9 @@ export function readSource(input: string | Uint8Array): Source {
  * `E_DEPTH`, `E_LIMIT`, `E_ID`.
  */
 export function parseTree(input: string | Uint8Array): SvgElement {
-  return plainElement(readSource(input).root);
+  const { root, ids } = readSource(input);
+  refuseRepeatedIds(ids);
+  return plainElement(root);
 }
 
 function plainElement(source: SourceElement): SvgElement {
@@ -60,7 +63,7 @@ function refuseOtherText(drawing: string): void {
 class Reader {
   readonly #parser = new SaxesParser({ xmlns: true, position: true });
   readonly #open: OpenElement[] = [];
-  readonly #ids = new Map<string, SourceElement>();
+  readonly #ids = { first: new Map<string, SourceElement>(), second: new Map<string, SourceElement>() };
   #root: SourceElement | undefined;
   #count = 0;
   #start = { line: 1, column: 1 };
@@ -169,15 +172,9 @@ class Reader {
   #rememberId(made: SourceElement): void {
     const id = made.attributes.get("id");
     if (id === undefined || id === "") return;
-    const other = this.#ids.get(id);
-    if (other !== undefined) {
-      throw new RepetendError("E_ID", `an id stands twice, first at ${placeOf(other)}`, {
-        where: placeOf(made),
-        value: id,
-        accepted: "ids that are unique in the drawing",
-      });
-    }
-    this.#ids.set(id, made);
+    const { first, second } = this.#ids;
+    if (!first.has(id)) first.set(id, made);
+    else if (!second.has(id)) second.set(id, made);
   }
 
   #addText(value: string): void {

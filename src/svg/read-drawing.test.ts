@@ -118,6 +118,16 @@ describe("a resolved drawing", () => {
     expect(JSON.stringify(readDrawing(svg).body)).not.toContain("front");
   });
 
+  it("may hold an id several times where nothing refers to it; a style sheet means all of them", () => {
+    const leaves =
+      '<path id="leaf" d="M0 0H9V9"/><path id="leaf" d="M0 0H8V8"/><path id="leaf" d="M0 0H7V7"/>';
+    expect(written(`<style>#leaf{fill:teal}</style>${leaves}`)).toBe(
+      '<g fill="#008080"><path d="M0 0H9V9"/><path d="M0 0H8V8"/><path d="M0 0H7V7"/></g>',
+    );
+    const twice = `<svg ${NS} viewBox="0 0 9 9">\n${leaves}</svg>`;
+    expect(() => readDrawing(twice, { names: true })).toThrow("2:31: an id stands twice, first at 2:1");
+  });
+
   it("is the same from text and from bytes, with a byte-order mark and without", () => {
     const svg = `<svg ${NS} viewBox="0 0 9 9"><title>hérons</title><path d="M0 0H9V9"/></svg>`;
     const fromBytes = readDrawing(new TextEncoder().encode(`\ufeff${svg}`));

@@ -2,6 +2,7 @@ import { aFlag, aText, maybe, partsOf } from "../checks.js";
 import { nameInput, RepetendError } from "../errors.js";
 import { compose, IDENTITY } from "../geometry/affine.js";
 import { checkElements } from "./allow.js";
+import { refuseRepeatedIds } from "./by-id.js";
 import { decodeDrawing } from "./bytes.js";
 import { cascade } from "./cascade.js";
 import { Defs, Ids } from "./defs.js";
@@ -33,7 +34,10 @@ export interface DrawingOptions {
   readonly scope?: string;
   /** Keep filters. They cannot be recoloured exactly and are slow. Default: false. */
   readonly filters?: boolean;
-  /** Keep ids and classes, as `data-repetend-id` and `data-repetend-class`, and named shapes that paint nothing. Default: false. */
+  /**
+   * Keep ids and classes, as `data-repetend-id` and `data-repetend-class`, and named shapes that paint nothing. No id may stand
+   * twice then. Default: false.
+   */
   readonly names?: boolean;
 }
 
@@ -66,6 +70,7 @@ export function readDrawing(input: string | Uint8Array, options: DrawingOptions 
 function readText(text: string, options: DrawingOptions): Drawing {
   const scope = options.scope ?? scopeName(options.name ?? "", text);
   const source = readSource(text);
+  if (options.names) refuseRepeatedIds(source.ids);
   const losses = new Losses();
   checkElements(source, losses);
   const declared = cascade(source, losses);

@@ -1,4 +1,5 @@
 import { RepetendError } from "../errors.js";
+import { findById } from "./by-id.js";
 import type { Reading } from "./place.js";
 import { readHref } from "./references.js";
 import { placeOf, refuse, type SourceElement } from "./source.js";
@@ -14,7 +15,7 @@ export function templatesOf(server: SourceElement, kind: RegExp, reading: Readin
     const href = next.attributes.get("href");
     if (href === undefined) break;
     const id = readHref(href, placeOf(next));
-    const template: SourceElement | undefined = reading.source.ids.get(id);
+    const template: SourceElement | undefined = findById(reading.source.ids, id);
     if (template === undefined || !kind.test(template.svgName)) {
       throw refuse("E_REF", "a template is missing or of another kind", next, { value: `#${id}` });
     }

@@ -1,4 +1,5 @@
 import { type Affine, translation } from "../geometry/affine.js";
+import { findById } from "./by-id.js";
 import { readDrawingLength, type Viewport } from "./length.js";
 import type { Reading } from "./place.js";
 import { readHref } from "./references.js";
@@ -16,7 +17,7 @@ export function lookUpUsed(use: SourceElement, reading: Pick<Reading, "source">)
   const href = use.attributes.get("href");
   if (href === undefined) return undefined;
   const id = readHref(href, placeOf(use));
-  const target = reading.source.ids.get(id);
+  const target = findById(reading.source.ids, id);
   if (target !== undefined) return { id, target };
   throw refuse("E_REF", "a use refers to what the drawing does not have", use, { value: `#${id}` });
 }
