@@ -383,6 +383,14 @@ export const DRAWN_PLAINLY: readonly (FeatureCase & { readonly plain: string })[
     plain: '<circle cx="50" cy="50" r="40" fill="teal" fill-opacity=".7"/>',
   },
   {
+    name: "a mask whose luminance is measured in linear light",
+    // The weights of CSS Masking 1, section 8, on the light of the colours: 0.2159, 0.2162 and 0.2125. Edges lie on whole pixels.
+    inner:
+      '<mask id="m" color-interpolation="linearRGB"><rect width="25" height="100" fill="#808080"/><rect x="25" width="25" height="100" fill="#c86432"/><rect x="50" width="25" height="100" fill="red"/></mask><rect width="100" height="100" fill="teal" mask="url(#m)"/>',
+    plain:
+      '<g fill="teal"><rect width="25" height="100" fill-opacity=".2159"/><rect x="25" width="25" height="100" fill-opacity=".2162"/><rect x="50" width="25" height="100" fill-opacity=".2125"/></g>',
+  },
+  {
     name: "attributes that say null, as some editors have it for what nobody set",
     inner:
       '<g stroke="null" fill="teal"><path d="M10 50H90V90Z" fill="null" stroke="navy" stroke-width="6" stroke-dasharray="null" stroke-linejoin="null" stroke-linecap="null" fill-opacity="null"/><rect width="40" height="40"/></g>',

@@ -248,7 +248,7 @@ export class Draper {
     const painted = children.filter((child) => !own.includes(child));
     const drawn = this.drape(painted, inside, known);
     const kept = Object.fromEntries(
-      Object.entries(found.attributes).filter(([name]) => /^(?:mask-type|color-interpolation)$/.test(name)),
+      Object.entries(found.attributes).filter(([name]) => name === "mask-type"),
     );
     const region = this.mapPath(
       transformPath(boxPath(regionOf(found, found.attributes.maskUnits, user)), here),

@@ -1,5 +1,6 @@
 import { Defs } from "./defs.js";
 import { group } from "./group.js";
+import { inLinearLight } from "./linear-mask.js";
 import { lookUpDefinition } from "./lookup.js";
 import { enter, type Place, placeKey, type Reading, styleInFile } from "./place.js";
 import { readSingleUrl } from "./references.js";
@@ -39,10 +40,10 @@ export function defineMask(
       ...region,
       ...(inBox ? { maskContentUnits: "objectBoundingBox" } : {}),
       ...(alpha ? { "mask-type": "alpha" } : {}),
-      ...(linear ? { "color-interpolation": "linearRGB" } : {}),
       ...outer,
     };
-    return element("mask", attributes, [...defs.elements, ...painted]);
+    const all = [...defs.elements, ...painted];
+    return element("mask", attributes, linear && !alpha ? inLinearLight(all, source) : all);
   });
 }
 
