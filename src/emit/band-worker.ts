@@ -6,7 +6,7 @@ import type { PixelImage } from "../image/index.js";
 import { type Engine, openNativePipeline, wasmEngine } from "../raster/index.js";
 import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
 import { dropPicture, freePictures } from "./picture-memory.js";
-import { EXIT_MEMORY, failureOf, type WorkerTask } from "./worker-words.js";
+import { EXIT_MEMORY, failureOf, type WorkerAnswer, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
 
 /** How often a worker looks at its own memory, in ms: renderings run on threads, so that it can. */
@@ -43,12 +43,25 @@ function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
 /** Tasks begin one a turn: the first one's drawing is handed to the renderer's thread before the next one is written. */
 let begun: Promise<unknown> = engines;
 
-/** An engine whose pictures are noted. */
+/** When the last answer has left. */
+let sent: Promise<void> = Promise.resolve();
+
+function send(answer: WorkerAnswer): void {
+  sent = new Promise((resolve) => {
+    process.send?.(answer, undefined, undefined, () => resolve());
+  });
+}
+
+/**
+ * An engine whose pictures are noted, and wait until the last answer has left: while they are packed nothing leaves, and
+ * the pool would tell the next task too late.
+ */
 const noting =
   (engine: Engine, pictures: PixelImage[]): Engine =>
   async (svg, size) => {
     const picture = await engine(svg, size);
     pictures.push(picture);
+    await sent;
     return picture;
   };
 
@@ -77,10 +90,8 @@ process.on("message", (task: WorkerTask) => {
   const pictures: PixelImage[] = [];
   answer(task, pictures)
     .then(
-      (result) => {
-        process.send?.({ id: task.id, kind: "done", result, resident: process.memoryUsage.rss() });
-      },
-      (error) => process.send?.({ id: task.id, kind: "failed", error: failureOf(error) }),
+      (result) => send({ id: task.id, kind: "done", result, resident: process.memoryUsage.rss() }),
+      (error) => send({ id: task.id, kind: "failed", error: failureOf(error) }),
     )
     // What is sent has been copied: rows that are stored as they are lie in their picture.
     .finally(() => pictures.forEach(dropPicture));
