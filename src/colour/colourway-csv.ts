@@ -1,23 +1,13 @@
 import { RepetendError } from "../errors.js";
 import { type ColourwayEntry, collectColourway, readName } from "./colourway.js";
-import { type Cell, splitTable, writeCell } from "./csv.js";
+import { type Cell, writeCell } from "./csv.js";
 import { readColour } from "./read.js";
+import { findHead } from "./table-head.js";
 import type { Colourway } from "./types.js";
-
-/** The header's first cell, and the separator behind it: the comma of the standard, or what spreadsheets write instead. */
-const HEADER = /^\s*(?:ink|"ink")[ ]*([,;\t])/i;
 
 /** Reads the colourways of a table with a header row `ink, <name>, <name>…`. */
 export function readCsv(text: string): readonly Colourway[] {
-  const separator = HEADER.exec(text)?.[1];
-  if (separator === undefined) {
-    throw new RepetendError("E_COLOURWAY", "a colourway table has no header", {
-      where: "1:1",
-      value: text.slice(0, 40),
-      accepted: "a first row ink,<name>,<name>… separated by commas, semicolons or tabs",
-    });
-  }
-  const [header = [], ...rows] = splitTable(text, separator);
+  const { header, rows } = findHead(text);
   const columns = readHeader(header);
   const labels = isLabelled(header) ? 1 : undefined;
   const entries = new Map<number, ColourwayEntry[]>(columns.map(({ index }) => [index, []]));

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { colourway } from "./colourway.js";
 import { readColourways, writeColourways } from "./colourway-table.js";
+import { readColour } from "./read.js";
 import type { Colourway } from "./types.js";
 
 const LOW_TIDE = colourway("Low Tide", { "#f2ead8": "#dfe6e0", "#1b2a41": "#33474f" });
@@ -28,6 +29,17 @@ const tables = fc
   )
   .map((list): readonly Colourway[] => list.map((one) => colourway(one.name, one.inks)));
 
+/** Whether a cell above a header can be nothing but a title. */
+const isTitle = (text: string): boolean => {
+  if (/^(?:ink|\s*sep=.*)$/is.test(text)) return false;
+  try {
+    readColour(text);
+    return false;
+  } catch {
+    return true;
+  }
+};
+
 describe("readColourways from CSV", () => {
   it.each([
     ["commas", "ink,Low Tide,Nightjar\n#f2ead8,#dfe6e0,#1d1a26\n#1b2a41,#33474f,#c9b458\n"],
@@ -51,6 +63,23 @@ describe("readColourways from CSV", () => {
       "\n\nink,Low Tide,Nightjar,,\n\n#f2ead8,#dfe6e0,#1d1a26,,\n , ,\n#1b2a41,#33474f,#c9b458\n\n\n",
     ],
     ["labels", "ink,Name,Low Tide,Nightjar\n#f2ead8,sand,#dfe6e0,#1d1a26\n#1b2a41,,#33474f,#c9b458"],
+    [
+      "a line that names the separator",
+      "\uFEFFsep=;\r\nink;Low Tide;Nightjar\r\n#f2ead8;#dfe6e0;#1d1a26\r\n#1b2a41;#33474f;#c9b458\r\n",
+    ],
+    [
+      "a separator of one's own, on a line that was saved as cells",
+      '"SEP=|"||\nink|Low Tide|Nightjar\n#f2ead8|"#dfe6e0"|#1d1a26\n#1b2a41|#33474f|#c9b458\n',
+    ],
+    [
+      "a hyphen and a bracket as separators",
+      "sep=]\nink]Low Tide]Nightjar\n#f2ead8]#dfe6e0]#1d1a26\n#1b2a41]#33474f]#c9b458\n",
+    ],
+    [
+      "titles and empty rows above the header",
+      ';;\n"Saltmarsh, ""spring""\nink,Dusk";;\n ; ;\n;2027, by Ink & Reed\n\nink;Low Tide;Nightjar\n' +
+        "#f2ead8;#dfe6e0;#1d1a26\n#1b2a41;#33474f;#c9b458\n",
+    ],
   ])("takes %s", (_, text) => {
     expect(readColourways(text)).toEqual([LOW_TIDE, NIGHTJAR]);
   });
@@ -91,9 +120,69 @@ describe("readColourways from CSV", () => {
     ['ink,Dusk\n#fff,"#000"1', /^E_COLOURWAY 2:12: a quotation mark stands inside a cell/],
     ['ink,"a\nb"\n', /^E_COLOURWAY 1:5: a colourway has no usable name/],
     ['ink,Dusk\n"#fff\n",blak', /^E_COLOUR 3:3/],
+    ["sep=\nink,Dusk\n#fff,#000", /^E_COLOURWAY 1:5: .*separator.* \(met ""\)/],
+    ["sep=a\ninkaDusk", /^E_COLOURWAY 1:5: .*separator.* \(met "a"\)/],
+    ['\n "sep=#"\nink', /^E_COLOURWAY 2:7: .*separator.* \(met "#\\""\)/],
+    ["sep=;,\nink;Dusk", /^E_COLOURWAY 1:5: .*separator.* \(met ";,"\)/],
+    ["sep=;\n\nink,Dusk\n#fff,#000", /^E_COLOURWAY 3:1: a colourway table has no header \(met "ink,Dusk"\)/],
+    ["sep=;\nink;Dusk\n#fff;blak", /^E_COLOUR 3:6: a colour cannot be read/],
+    ["sep=;\n", /^E_COLOURWAY 1:1: a colourway table has no header/],
+    [
+      "Spring, 2027\nink,Dusk\n#fff,#000",
+      /^E_COLOURWAY 1:9: what stands above the header .* is no title \(met "2027"\)/,
+    ],
+    [
+      "\n#fff,#000\nink,Dusk\n",
+      /^E_COLOURWAY 2:6: what stands above the header .* is no title \(met "#000"\)/,
+    ],
+    ["Saltmarsh\n,#fff\nink,Dusk", /^E_COLOURWAY 2:2: what stands above the header .* is no title/],
+    ["Ink\nink,Dusk\n#fff,#000", /^E_COLOURWAY 1:1: a colourway table has no colourways/],
+    ["ink; notes\nink,Dusk\n#fff,#000", /^E_COLOUR 2:1: a colour cannot be read \(met "ink,Dusk"\)/],
+    ["Saltmarsh\nink,Dusk\n#fff,#000\nDawn\nink,Dawn", /^E_COLOUR 4:1: .*met "Dawn"/],
+    ['5" repeat\nink,Dusk\n#fff,#000', /^E_COLOURWAY 1:2: a quotation mark stands inside a cell/],
+    ['"Saltmarsh\nink,Dusk\n', /^E_COLOURWAY 1:1: a quotation mark is not closed/],
     ["x".repeat(1_000_001), /^E_COLOURWAY: a colourway table is too long/],
   ])("refuses %j with its place", (text, message) => {
     expect(() => readColourways(text)).toThrow(message);
+  });
+
+  it("reads the same whatever is put above the header", () => {
+    const separators = fc.constantFrom(",", ";", "\t");
+    const quote = (text: string) => `"${text.replaceAll('"', '""')}"`;
+    const title = fc.oneof(
+      fc.string({ minLength: 1, maxLength: 20, unit: "grapheme" }),
+      fc.string({ minLength: 1, unit: fc.constantFrom(",", ";", "\t", '"', "\n", "ink", "Dusk", "=", " ") }),
+    );
+    const additions = fc.array(
+      fc.oneof(
+        fc.record({ before: fc.nat(3), text: fc.constantFrom("", "  "), after: fc.nat(3) }),
+        fc.record({ before: fc.nat(3), text: title.filter(isTitle).map(quote), after: fc.nat(3) }),
+      ),
+      { maxLength: 5 },
+    );
+    const ends = fc.constantFrom("\n", "\r\n", "\r");
+    fc.assert(
+      fc.property(
+        tables,
+        separators,
+        fc.boolean(),
+        additions,
+        ends,
+        (colourways, separator, told, rows, end) => {
+          const inks = [...new Set(colourways.flatMap((one) => Object.keys(one.inks)))];
+          const table = [
+            ["ink", "name", ...colourways.map((one) => one.name)],
+            ...inks.map((each) => [each, "", ...colourways.map((one) => one.inks[each] ?? "")]),
+          ].map((cells) => cells.map(quote).join(separator));
+          const above = rows.map(
+            ({ before, text, after }) => separator.repeat(before) + text + separator.repeat(after),
+          );
+          const lines = [...(told ? [`sep=${separator}`] : []), ...above, ...table];
+          expect(readColourways(lines.map((line) => line + end).join(""))).toEqual(colourways);
+        },
+      ),
+      { numRuns: 300 },
+    );
   });
 
   it("reads a table of a hundred thousand columns in a moment", () => {
@@ -189,6 +278,8 @@ describe("writeColourways", () => {
       ":",
       "Dusk",
       '"Dusk"',
+      "sep=",
+      "|",
     );
     fc.assert(
       fc.property(fc.array(pieces, { maxLength: 24 }), (parts) => {

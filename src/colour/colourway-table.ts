@@ -17,8 +17,9 @@ const tableOptions = partsOf<{ readonly name?: string }>({ name: maybe(aText) })
  * Reads a table of colourways, as a spreadsheet writes it or as JSON.
  *
  * CSV has a header row `ink,<name>,<name>…` and a row an ink: what is drawn, then what it becomes in each colourway. Cells
- * are separated by commas, semicolons or tabs, whichever follows `ink`, and quoted after RFC 4180. A second column headed
- * `name` holds labels for people and is left out. An empty cell makes no entry: the ink stays as drawn, and checking the
+ * are separated by commas, semicolons or tabs, whichever follows `ink`, or by what a first line `sep=;` says, and quoted after
+ * RFC 4180. Empty rows and titles (rows of one cell that is no colour) above the header are skipped; anything else there is
+ * refused. A second column headed `name` holds labels for people and is left out. An empty cell makes no entry: the ink stays as drawn, and checking the
  * colourway against a print says so.
  *
  * JSON is `{ "<name>": { "<ink>": "<ink>" } }`, or a list of `{ "name": …, "inks": … }`.

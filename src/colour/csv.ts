@@ -10,17 +10,21 @@ export interface Cell {
 const QUOTED = /"((?:[^"]|"")*)" */y;
 const BLANKS = / */y;
 
+/** What means something else within a regular expression's brackets. */
+const SPECIAL = /[\]\\^-]/;
+
 /**
  * Splits a table into rows of cells: RFC 4180 with any of the three line ends. Cells are trimmed unless quoted; rows
  * without any text are left out.
  *
+ * @param firstLine - The number of the text's first line, for places.
  * @throws {@link RepetendError} `E_COLOURWAY` for a quotation mark that does not close, or does not open a cell.
  */
-export function splitTable(text: string, separator: string): readonly (readonly Cell[])[] {
-  const plain = new RegExp(`[^"\\r\\n${separator}]*`, "y");
+export function splitTable(text: string, separator: string, firstLine = 1): readonly (readonly Cell[])[] {
+  const plain = new RegExp(`[^"\\r\\n${separator.replace(SPECIAL, "\\$&")}]*`, "y");
   const rows: Cell[][] = [];
   let row: Cell[] = [];
-  let [at, line, lineStart] = [0, 1, 0];
+  let [at, line, lineStart] = [0, firstLine, 0];
   while (at <= text.length) {
     BLANKS.lastIndex = at;
     at += BLANKS.exec(text)?.[0].length ?? 0;
