@@ -98,6 +98,18 @@ const striped = (count: number) =>
     }),
   });
 
+/** Words that lie on others. */
+const clashesOf = (page: string): readonly string[] => {
+  const written = wordsOf(page);
+  const clashes = written.flatMap((one, k) =>
+    written.slice(k + 1).filter(({ box }) => {
+      const both = boxOverlap(one.box, box);
+      return both !== undefined && both.width * both.height > 1e-6;
+    }),
+  );
+  return clashes.map(({ words }) => words);
+};
+
 describe("specSheet", () => {
   it("says what a mill must know of a border, in order", () => {
     const pages = sheet(SHORE);
@@ -261,13 +273,7 @@ describe("specSheet", () => {
           box.y + box.height < PAGE.bottom + 8;
         expect([words, inside]).toEqual([words, true]);
       }
-      const clashes = written.flatMap((one, k) =>
-        written.slice(k + 1).filter(({ box }) => {
-          const both = boxOverlap(one.box, box);
-          return both !== undefined && both.width * both.height > 1e-6;
-        }),
-      );
-      expect(clashes.map(({ words }) => words)).toEqual([]);
+      expect(clashesOf(page)).toEqual([]);
     }
   });
 
@@ -368,6 +374,28 @@ describe("specSheet", () => {
       }),
       { numRuns: 12 },
     );
+  });
+
+  it("lets the picture of an all-over print give way to findings that would have no room", () => {
+    const findings = Array.from(
+      { length: 6 },
+      (_, k): Note => ({
+        level: "info",
+        code: "N_X",
+        message: `finding ${k} ${"and what is with it ".repeat(9)}`,
+      }),
+    );
+    const colourways = ["Dawn", "Noon", "Dusk"].map((name) => colourway(name, {}));
+    const draw = (found: number) => sheet(striped(8), { colourways, findings: findings.slice(0, found) });
+    const cardsOf = (pages: readonly string[]) =>
+      pages.flatMap(wordsOf).find(({ words }) => words === "COLOURWAYS")?.box.y ?? Number.NaN;
+    const [planned, beside, behind, full] = [draw(0), draw(3), draw(4), draw(6)];
+    expect([planned, beside, behind, full].map(({ length }) => length)).toEqual([1, 1, 1, 1]);
+    expect(cardsOf(beside)).toBe(cardsOf(planned));
+    expect(cardsOf(behind)).toBeLessThan(cardsOf(planned) - 1);
+    expect(allWords([...beside, ...behind]).join(" ")).not.toContain("no room here");
+    expect(behind.flatMap(clashesOf)).toEqual([]);
+    expect(allWords(full).join(" ")).toContain("2 more notes have no room here");
   });
 
   it("leaves out what is not known, and what the facts say already", () => {

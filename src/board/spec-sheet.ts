@@ -7,7 +7,6 @@ import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
 import { describePrint, listFacts } from "./facts.js";
 import { drawInks, listInks } from "./ink-table.js";
-
 import {
   accentOf,
   boxAttributes,
@@ -21,9 +20,9 @@ import {
 } from "./page.js";
 import { Pages } from "./pages.js";
 import { AS_DRAWN } from "./pick-colourway.js";
-import { pourNotes } from "./pour-notes.js";
+import { drawPoured, type NoteRooms, pourNotes } from "./pour-notes.js";
 import { drawRepeat } from "./repeat-picture.js";
-import type { SheetSeams, SpecSheetOptions } from "./types.js";
+import type { Part, SheetSeams, SpecSheetOptions } from "./types.js";
 
 /** The two columns of the first page, and where they begin, in mm. */
 const PICTURE = { x: PAGE.left, width: 68 };
@@ -40,9 +39,10 @@ const HEADING = 6.4;
 /**
  * A spec sheet of a print as SVG pages of A4, true to size: the repeat with its size and selvedges, the facts a mill needs,
  * inks with hex, CIE Lab of D50 and what they cover, every colourway with the verdict on its seams, and the notes. A page
- * is enough for four colourways; more, and more notes than fit, go on on further pages. How many pages there are depends on nothing that is only known
- * when the print is drawn: on no figure of `coverage`, on no verdict of `seams`, and not on `findings`. All letters are drawn, so that no
- * font is needed, and the pages look the same with every renderer.
+ * is enough for four colourways; more, and more notes than fit, go on on further pages. How many pages there are depends on
+ * nothing that is only known when the print is drawn: on no figure of `coverage`, on no verdict of `seams`, and not on
+ * `findings`: the picture of an all-over print is shorter where these need the room. All letters are drawn, so that no font
+ * is needed, and the pages look the same with every renderer.
  *
  * @returns SVG text, a page each, at least one.
  * @throws `RepetendError` `E_COLOUR` when an ink of a colourway is no opaque colour; `E_ARGUMENT` for values of a
@@ -62,11 +62,51 @@ const HEADING = 6.4;
  */
 export function specSheet(options: SpecSheetOptions): readonly string[] {
   sheetOptions(options, "options");
-  const { print, coverage = [], seams = [], grid } = options;
+  const { print, grid } = options;
   // How far whole pixels are off stands among the facts already.
   const isNew = ({ code }: Note): boolean => grid === undefined || code !== "N_PIXELS";
   const notes = (options.notes ?? []).filter(isNew);
   const findings = (options.findings ?? []).filter(isNew);
+  const planned = laySheet(options, notes.length);
+  const { accent } = planned;
+  const { poured, shorter } = pourNotes(planned, planned.spare, notes, findings);
+  const { pages, putFront, ...rooms } = shorter === 0 ? planned : laySheet(options, notes.length, shorter);
+  const told = drawPoured(rooms, poured, accent);
+  putFront(told.beside);
+  pages.add(told.rest);
+  for (const part of told.further) {
+    pages.turn();
+    pages.add(part);
+  }
+  return pages.list().map((page, k, all) => {
+    const head = k === 0 ? drawTitle(print, accent) : drawRunningTitle(print);
+    const title = all.length === 1 ? print.name : `${print.name}, page ${k + 1} of ${all.length}`;
+    return writePage(`${title}: spec sheet`, page.defs, [
+      ...head,
+      ...drawFoot(k + 1, all.length, poured.missing),
+      ...page.body,
+    ]);
+  });
+}
+
+/** A sheet with everything but its notes, and the rooms for these. */
+interface LaidSheet extends NoteRooms {
+  readonly pages: Pages;
+  /** Puts notes beside the picture, in paint order. */
+  readonly putFront: (part: Part) => void;
+  /** How much shorter the picture could be, in mm, so that all below it moves up. */
+  readonly spare: number;
+  readonly accent: string;
+}
+
+/**
+ * Lays everything but the notes.
+ *
+ * @param notes - How many notes are planned with.
+ * @param shorter - By how much an all-over print's picture gives way, in mm.
+ */
+function laySheet(options: SpecSheetOptions, notes: number, shorter = 0): LaidSheet {
+  const { print, coverage = [], seams = [] } = options;
   const colourways = options.colourways?.length ? options.colourways : [AS_DRAWN];
   const [first = AS_DRAWN] = colourways;
   const inks = listInks(print, first, coverage);
@@ -77,10 +117,10 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   const heading = first === AS_DRAWN ? "Inks" : `Inks of ${first.name}`;
   const table = drawInks(heading, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
   // A border's cloth is tall; of an all-over print as much is shown as leaves room for what stands below.
-  const below = cardsHeight(colourways.length, cardHeight(inksOf(print).length)) + notesRoom(notes.length);
+  const below = cardsHeight(colourways.length, cardHeight(inksOf(print).length)) + notesRoom(notes);
   const least = Math.max(table.bottom, BODY + LEAST_PICTURE);
   const most = print.kind === "border" ? HALF : Math.max(least, Math.min(HALF, PAGE.bottom - below - APART));
-  const height = most - BODY;
+  const height = most - BODY - shorter;
   const picture = drawRepeat(recolour(print, first), { ...PICTURE, y: BODY, height }, "repeat-");
   pages.add(facts, table, picture);
   const putFront = pages.keepPlace();
@@ -95,22 +135,12 @@ export function specSheet(options: SpecSheetOptions): readonly string[] {
   layCards(pages, options, colourways, seams, accent);
   // The first notes stand beside the picture where there is room.
   const beside = { ...WORDS, y: table.bottom + APART, bottom: picture.bottom };
-  const told = pourNotes({ beside, rest: pages.rest() }, notes, findings, accent);
-  putFront(told.beside);
-  pages.add(told.rest);
-  for (const part of told.further) {
-    pages.turn();
-    pages.add(part);
-  }
-  return pages.list().map((page, k, all) => {
-    const head = k === 0 ? drawTitle(print, accent) : drawRunningTitle(print);
-    const title = all.length === 1 ? print.name : `${print.name}, page ${k + 1} of ${all.length}`;
-    return writePage(`${title}: spec sheet`, page.defs, [
-      ...head,
-      ...drawFoot(k + 1, all.length, told.missing),
-      ...page.body,
-    ]);
-  });
+  // Colourways on a page of their own would not move, or would move to another page than was planned.
+  const isMoving = print.kind !== "border" && pages.list().length === 1;
+  const spare = isMoving
+    ? Math.max(0, picture.bottom - Math.max(table.bottom + APART, BODY + LEAST_PICTURE))
+    : 0;
+  return { pages, putFront, beside, rest: pages.rest(), spare, accent };
 }
 
 /** How high so many cards are, in mm, with their heading. */

@@ -39,8 +39,9 @@ export interface SpecSheetOptions {
   readonly seams?: readonly SheetSeams[];
   readonly notes?: readonly Note[];
   /**
-   * Notes on what was found by drawing. They stand behind the others, in the room that is left on the pages; where it
-   * is too little, warnings go first and the foot says how many are missing.
+   * Notes on what was found by drawing. They stand behind the others, in the room that is left on the pages, for
+   * which an all-over print's picture gives way; where it is too little, warnings go first and the foot says how many are
+   * missing.
    */
   readonly findings?: readonly Note[];
 }
