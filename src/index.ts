@@ -45,6 +45,7 @@ export {
   type DrapeOptions,
   type Dressed,
   type DressedPanel,
+  type DressedPrint,
   type DressOptions,
   type DressReport,
   dress,

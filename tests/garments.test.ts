@@ -53,6 +53,7 @@ interface Changes {
   readonly garment?: object;
   readonly trims?: string;
   readonly dots?: string;
+  readonly print?: object;
   readonly emit?: object;
 }
 
@@ -64,7 +65,7 @@ function writeJob(name: string, changes: Changes = {}): string {
   write("inks.csv", "ink,Dusk,Dawn\n#f0e0d0,#302040,#f0e0d0\n#203040,#e0c080,#203040\n");
   write("dots.csv", changes.dots ?? "ink,Dusk,Dawn\n#405060,#604050,#a0b0c0\n");
   write("trims.csv", changes.trims ?? "ink,Dusk,Dawn\n#8f8a86,#cc4422,#2266cc\n");
-  write("dots.job.json", JSON.stringify({ print: COMPANION, colourways: "dots.csv" }));
+  write("dots.job.json", JSON.stringify({ print: changes.print ?? COMPANION, colourways: "dots.csv" }));
   const garment = { ...GARMENT, ...changes.garment };
   const emit = { dpi: 12.7, ...changes.emit };
   const job = { print: BORDER, colourways: "inks.csv", garments: [garment], emit };
@@ -150,6 +151,32 @@ describe("garments of a job", () => {
     const before = shown.map((file) => file.sha256);
     const again = await makeJob(job, { out });
     expect(again.files.filter((file) => file.kind === "garment").map((file) => file.sha256)).toEqual(before);
+  });
+
+  it("show each print by its own table where that has the colourway, and by the job's otherwise", async () => {
+    // An ink of both prints, of which the tables make two; and one that the companion's table leaves as drawn.
+    const print = { ...COMPANION, ground: "#203040" };
+    const dots = "ink,Dusk\n#203040,#604050\n";
+    const job = writeJob("tables", {
+      dots,
+      print,
+      emit: { formats: ["png"], board: { prints: ["dots.job.json"] } },
+    });
+    const out = join(folder, "tables");
+    await makeJob(job, { out });
+    const companionIn = (name: string) => pixelAt(join(out, `shore--wrap-skirt--${name}.png`), 70, 30);
+    expect(await companionIn("dusk")).toBe("#604050");
+    expect(await companionIn("dawn")).toBe("#203040");
+    const board = readFileSync(join(out, "shore--colourway-board.svg"), "utf8");
+    // The companion on the garment, and its cloth and swatch.
+    expect(board.match(/fill="#604050"/g)?.length).toBeGreaterThanOrEqual(3);
+
+    const left = writeJob("left", { dots: "ink,Dusk\n#999999,#604050\n", print, emit: { formats: ["png"] } });
+    const { notes } = await makeJob(left, { out: join(folder, "left") });
+    expect(await pixelAt(join(folder, "left", "shore--wrap-skirt--dusk.png"), 70, 30)).toBe("#203040");
+    expect(notes.filter(({ code }) => code === "N_INK_MISSING").map(({ where }) => where)).toEqual([
+      "Wrap skirt, #203040",
+    ]);
   });
 
   it("follow the formats of the job, and stay as drawn without tables", async () => {

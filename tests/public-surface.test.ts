@@ -51,11 +51,11 @@ describe("the public surface", () => {
         ERROR_CODES, type ErrorCode, type ErrorFacts, type Note, RepetendError,
       ./garment/index.js:
         type BeyondCloth, type CutPiece, DRAPE_TOLERANCE, type DrapeOptions, type DressOptions,
-        type DressReport, type Dressed, type DressedPanel, type Edge, type PanelChoice,
-        type PanelOptions, type PieceOptions, type ScaleOptions, type Sketch, type SketchOptions,
-        type SketchScale, type SketchShape, type Spot, type Sweep, type WriteDressedOptions,
-        type Yardage, type YardageOptions, dress, readSketch, recolourDressed, sketchScale,
-        writeDressed, yardage,
+        type DressReport, type Dressed, type DressedPanel, type DressedPrint, type Edge,
+        type PanelChoice, type PanelOptions, type PieceOptions, type ScaleOptions, type Sketch,
+        type SketchOptions, type SketchScale, type SketchShape, type Spot, type Sweep,
+        type WriteDressedOptions, type Yardage, type YardageOptions, dress, readSketch, recolourDressed,
+        sketchScale, writeDressed, yardage,
       ./geometry/index.js:
         type Affine, type Box, type Cubic, type CubicPath, type CurvePoint, type Fold,
         type FoldDecision, type FriezeCell, type FriezeGroup, IDENTITY, type Lattice, type MappedPath,

@@ -1,42 +1,35 @@
-import { type Colourway, compareInks } from "../colour/index.js";
+import { type Colourway, compareInks, pickColourway } from "../colour/index.js";
 import { type Note, RepetendError } from "../errors.js";
 import { checkColourway, type Print } from "../repeat/index.js";
 import type { ReadGarment } from "./read-garments.js";
 
-/** A colourway with the entries that other tables have under its name. */
-function joinColourway(
-  garment: string,
-  one: Colourway,
-  tables: readonly (readonly Colourway[])[],
-): Colourway {
+/** A colourway with the entries that a garment's own table has under its name. */
+function joinColourway(garment: string, one: Colourway, own: readonly Colourway[]): Colourway {
   const inks = new Map(Object.entries(one.inks));
-  for (const table of tables) {
-    for (const [ink, to] of Object.entries(table.find(({ name }) => name === one.name)?.inks ?? {})) {
-      const known = inks.get(ink);
-      if (known !== undefined && known !== to)
-        throw new RepetendError("E_COLOURWAY", `two tables make two of one ink in colourway "${one.name}"`, {
-          input: garment,
-          value: `${ink} to ${known} and ${to}`,
-          accepted: "the same entry, or another colour in the sketch",
-        });
-      inks.set(ink, to);
-    }
+  for (const [ink, to] of Object.entries(own.find(({ name }) => name === one.name)?.inks ?? {})) {
+    const known = inks.get(ink);
+    if (known !== undefined && known !== to)
+      throw new RepetendError("E_COLOURWAY", `two tables make two of one ink in colourway "${one.name}"`, {
+        input: garment,
+        value: `${ink} to ${known} and ${to}`,
+        accepted: "the same entry, or another colour in the sketch",
+      });
+    inks.set(ink, to);
   }
   return { ...one, inks: Object.fromEntries(inks) };
 }
 
 /**
- * The colourways of a job for one garment: the entries of the job's table, of the tables of companion prints, and of
- * the garment's own, joined by the names of the colourways.
+ * The colourways of a job for one garment: the entries of the job's table and of the garment's own, joined by the names
+ * of the colourways. Companion prints bring tables of their own.
  *
  * @throws `RepetendError` E_COLOURWAY where two tables make two of one ink.
  */
 export function joinColourways(
-  { name, own, companions }: ReadGarment,
+  { name, own = [] }: ReadGarment,
   colourways: readonly Colourway[],
 ): readonly Colourway[] {
-  const tables = [...companions.map((one) => one.colourways), ...(own === undefined ? [] : [own])];
-  return colourways.map((one) => joinColourway(name, one, tables));
+  return colourways.map((one) => joinColourway(name, one, own));
 }
 
 /** A garment and what of it a colourway can change. */
@@ -72,7 +65,7 @@ function checkGarment({ read, joined, painted }: PaintedGarment): readonly Note[
   const { name, own, companions, options } = read;
   const mine = (options.garmentInks ?? []).filter((ink) => painted.includes(ink));
   const notes = joined.flatMap((colourway) => [
-    ...companions.flatMap(({ print }) => checkPrint(print, colourway)),
+    ...companions.flatMap(({ print, colourways }) => checkPrint(print, pickColourway(colourways, colourway))),
     ...(own === undefined ? [] : checkOwn(mine, colourway.name, own)),
   ]);
   return notes.map((note) => ({ ...note, where: `${name}, ${note.where}` }));

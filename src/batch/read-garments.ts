@@ -82,7 +82,7 @@ async function readGarment(
   });
   const panels = garment.panels.map(({ print, ...panel }): PanelOptions => {
     const found = print === undefined ? undefined : companions.get(resolve(loaded.folder, print));
-    return found === undefined ? panel : { ...panel, print: found.print };
+    return found === undefined ? panel : { ...panel, print: found.print, colourways: found.colourways };
   });
   const garmentInks = [...new Set((own ?? []).flatMap(({ inks }) => Object.keys(inks)))];
   return {

@@ -1,7 +1,8 @@
-import type { Colourway } from "../colour/index.js";
+import { type Colourway, pickColourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
 import { recolour } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
+import { AS_DRAWN } from "./as-drawn.js";
 import { APART, type BoardLayout, layBoard, NAME } from "./board-layout.js";
 import { boardOptions } from "./checks.js";
 import { windowOf } from "./cloth-window.js";
@@ -10,7 +11,6 @@ import { capitalise, describePrint, namePrint } from "./facts.js";
 import { drawGarment, type GarmentPicture, measureGarment, thinGarment } from "./garment-picture.js";
 import { accentOf, TONES, writeIn, writePage } from "./page.js";
 import { type Paper, readPaper } from "./paper.js";
-import { AS_DRAWN, pickColourway } from "./pick-colourway.js";
 import { writeScale } from "./picture-scale.js";
 import { shareShapes } from "./share-shapes.js";
 import { drawFoot, drawHead, linesOf } from "./sheet-head.js";

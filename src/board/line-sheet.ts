@@ -1,13 +1,14 @@
-import type { Colourway } from "../colour/index.js";
+import { type Colourway, pickColourway } from "../colour/index.js";
 import { RepetendError } from "../errors.js";
+import { recolourInks } from "../garment/index.js";
 import type { SvgElement } from "../svg/index.js";
+import { AS_DRAWN } from "./as-drawn.js";
 import { lineOptions } from "./checks.js";
 import type { Fact } from "./facts.js";
 import { drawGarment, type GarmentPicture, measureGarment, thinGarment } from "./garment-picture.js";
 import { CAPTION, type LineLayout, layLines } from "./line-layout.js";
 import { accentOf, TONES, writeIn, writePage } from "./page.js";
 import { type Paper, readPaper } from "./paper.js";
-import { AS_DRAWN, pickColourway } from "./pick-colourway.js";
 import { shareShapes } from "./share-shapes.js";
 import { drawFoot, drawHead, linesOf } from "./sheet-head.js";
 import { drawStyle, listStyleFacts, measureStyle } from "./style-facts.js";
@@ -114,10 +115,8 @@ export function lineSheet(options: LineSheetOptions): readonly string[] {
 function accentInks(styles: readonly LineStyle[], colourways: readonly Colourway[]): readonly string[] {
   const [style] = styles;
   const [first = AS_DRAWN] = colourways;
-  const { inks } = pickColourway(style?.colourways, first);
-  return (style?.dressed.inks ?? [])
-    .map(({ ink }) => inks[ink] ?? ink)
-    .filter((ink) => /^#[0-9a-f]{6}$/.test(ink));
+  const uses = style === undefined ? [] : recolourInks(style.dressed, pickColourway(style.colourways, first));
+  return uses.map(({ ink }) => ink).filter((ink) => /^#[0-9a-f]{6}$/.test(ink));
 }
 
 /** The colourways of a style, the one that is shown large first. */

@@ -2,6 +2,7 @@ import type { Colourway } from "../colour/index.js";
 import type { Note } from "../errors.js";
 import { inksOf, measureWords, type Print, recolour } from "../repeat/index.js";
 import { element, type SvgElement } from "../svg/index.js";
+import { AS_DRAWN } from "./as-drawn.js";
 import { sheetOptions } from "./checks.js";
 import { cardHeight, drawCard } from "./colourway-card.js";
 import { drawFacts } from "./fact-list.js";
@@ -19,7 +20,6 @@ import {
   writePage,
 } from "./page.js";
 import { Pages } from "./pages.js";
-import { AS_DRAWN } from "./pick-colourway.js";
 import { drawPoured, type NoteRooms, pourNotes } from "./pour-notes.js";
 import { drawRepeat } from "./repeat-picture.js";
 import type { Part, SheetSeams, SpecSheetOptions } from "./types.js";

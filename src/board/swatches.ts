@@ -1,10 +1,9 @@
-import type { Colourway } from "../colour/index.js";
+import { type Colourway, pickColourway } from "../colour/index.js";
 import { inksOf, measureWords } from "../repeat/index.js";
 import type { SvgElement } from "../svg/index.js";
 import { writeFigure } from "./figures.js";
 import { drawChip, TONES, TRACK, writeIn } from "./page.js";
 import type { Paper } from "./paper.js";
-import { pickColourway } from "./pick-colourway.js";
 import type { BoardPrint } from "./types.js";
 
 /** An ink of a board. */

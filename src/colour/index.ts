@@ -12,6 +12,7 @@ export { fromOklch, toLab, toOklab, toOklch } from "./convert.js";
 export { type DerivedInks, type DeriveOptions, deriveInks } from "./derive-inks.js";
 export { ciede2000, colourDifference } from "./difference.js";
 export { type GamutMove, measureGamut } from "./gamut.js";
+export { pickColourway } from "./pick-colourway.js";
 export { type Colour, type ColourObject, readColour, readColourObject, readInk } from "./read.js";
 export type { Lab, Oklab, Oklch, WhitePoint } from "./spaces.js";
 export type { Colourway } from "./types.js";

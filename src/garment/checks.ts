@@ -1,4 +1,5 @@
 import { aFlag, aNumber, aText, type Check, check, listOf, made, maybe, oneOf, partsOf } from "../checks.js";
+import { aColourway } from "../colour/checks.js";
 import { aPrint } from "../repeat/checks.js";
 import type { DrapeOptions, DressOptions, PanelOptions } from "./options.js";
 import type { PanelChoice, ScaleOptions } from "./types.js";
@@ -58,6 +59,7 @@ const aNeighbour: Check = (value, where) => {
 const panelOptions = partsOf<PanelOptions>({
   panel: aChoice,
   print: maybe(aPrint),
+  colourways: maybe(listOf(aColourway)),
   band: maybe(aText),
   edge: maybe(anEdge),
   meets: maybe(oneOf("top", "bottom")),

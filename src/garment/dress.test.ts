@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { colourway } from "../colour/index.js";
 import { pathBounds } from "../geometry/path-bounds.js";
+import { straight } from "../repeat/all-over.js";
 import { recolour } from "../repeat/recolour.js";
+import type { Print } from "../repeat/types.js";
 import { HEM_INK, one, page, refused, SCALE, write } from "./dress.fixture.js";
 import { dress } from "./dress.js";
 import type { PanelOptions } from "./options.js";
@@ -118,6 +120,63 @@ describe("the dressed sketch", () => {
     expect(new Set(once.inks.map(({ ink }) => ink))).toEqual(new Set(again.inks.map(({ ink }) => ink)));
     // The outline has a colour of the table, but is no ink of the print.
     expect(writeDressed(once)).not.toContain("#ff0000");
+  });
+
+  it("recolours each print by its own table, and by the one that is given where it has none of that name", () => {
+    const [ink, other] = ["#d7e3e0", "#405060"];
+    const plain = (name: string) => straight({ name, width: 80, height: 80, ground: ink, motifs: [] });
+    const [main, own] = [plain("Main"), plain("Own")];
+    const paint = (name: string) => {
+      const dressed = dress(wrapDress(), main, {
+        scale: SCALE,
+        panels: [
+          { panel: "#skirt-front", drape: true, colourways: [] },
+          { panel: "#bodice", print: own, colourways: [colourway("Dusk", { [ink]: "#aa0000" })] },
+          { panel: "#sleeve-left", print: own, drape: true },
+          { panel: "#sleeve-right", mirrors: "#sleeve-left" },
+        ],
+        garmentInks: ["#e8d9b5"],
+      });
+      const shown = recolourDressed(dressed, colourway(name, { [ink]: other }));
+      const fills = new Map(
+        shapesOf(writeDressed(shown)).map(({ print, element: { attributes } }) => [print, attributes.fill]),
+      );
+      expect(shown.inks.reduce((sum, { uses }) => sum + uses, 0)).toBe(
+        dressed.inks.reduce((sum, { uses }) => sum + uses, 0),
+      );
+      return {
+        fills: [1, 2, 3, 4].map((k) => fills.get(`panel-${k}`)),
+        inks: shown.inks.map((one) => one.ink),
+      };
+    };
+    expect(paint("Dusk").fills).toEqual([other, "#aa0000", "#aa0000", "#aa0000"]);
+    expect(paint("Dusk").inks).toEqual([other, "#aa0000", "#e8d9b5"]);
+    expect(paint("Dawn").fills).toEqual([other, other, other, other]);
+  });
+
+  it("recoloured by tables of their own, prints that share motifs equal the recoloured prints dressed", () => {
+    const [dusk, own] = [
+      colourway("Dusk", { [HEM_INK]: "#442211", "#c8553d": "#e3c16f" }),
+      colourway("Dusk", { "#1b2a41": "#00aa88", "#c8553d": "#004488", "#f2ead8": "#101010" }),
+    ];
+    const [border, companion] = [shoreBorder(), hookHalfDrop()];
+    const panelsOf = (print: Print, table: PanelOptions["colourways"]): readonly PanelOptions[] => [
+      { panel: "#skirt-front", band: "hem", drape: true },
+      { panel: "#bodice", print, ...(table ? { colourways: table } : {}) },
+      { panel: "#sleeve-left", print, drape: true },
+      { panel: "#sleeve-right" },
+    ];
+    const once = recolourDressed(
+      dress(wrapDress(), border, { scale: SCALE, panels: panelsOf(companion, [own]) }),
+      dusk,
+    );
+    const again = dress(wrapDress(), recolour(border, dusk), {
+      scale: SCALE,
+      panels: panelsOf(recolour(companion, own), undefined),
+    });
+    const [one, other] = [once, again].map((dressed) => renderPixels(writeDressed(dressed), 300));
+    expect(one?.data).toEqual(other?.data);
+    expect(new Set(once.inks.map(({ ink }) => ink))).toEqual(new Set(again.inks.map(({ ink }) => ink)));
   });
 
   it("recolours the garment's own inks that are named, and only those", () => {

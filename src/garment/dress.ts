@@ -71,12 +71,12 @@ export function dress(sketch: Sketch, print: Print, options: DressOptions): Dres
   const reports: DressedPanel[] = [];
   const notes: Note[] = placed.flatMap((panel) => panel.notes);
   for (const [index, panel] of placed.entries()) {
-    const id = `panel-${index + 1}`;
+    const id = idOfPanel(index);
     const frame: DrawingFrame = {
       name: panel.name,
       digits,
       tolerance: (FITTING * DRAPE_TOLERANCE) / pageUnit,
-      printScope: `print-${prints.indexOf(panel.print) + 1}-`,
+      printScope: scopeOfPrint(prints.indexOf(panel.print)),
       panelScope: `${id}-`,
     };
     const drawing = drawPanel(panel, frame);
@@ -105,6 +105,16 @@ export function dress(sketch: Sketch, print: Print, options: DressOptions): Dres
   const garmentInks = (options.garmentInks ?? []).map((ink) => readColour(ink).hex);
   const { name, viewBox, width, height } = sketch;
   const body = splicePanels(sketch.body, spliced, digits);
+  const worn = prints.map((one, k) => ({
+    name: one.name,
+    colourways: options.panels.find((panel) => (panel.print ?? print) === one && panel.colourways)
+      ?.colourways,
+    scopes: [
+      scopeOfPrint(k),
+      ...placed.flatMap((panel, at) => (panel.print === one ? [`${idOfPanel(at)}-`] : [])),
+    ],
+  }));
+  const counted = countInks(body, sketch.defs, [...defs.values()], garmentInks, worn);
   return {
     kind: "dressed",
     name,
@@ -114,11 +124,16 @@ export function dress(sketch: Sketch, print: Print, options: DressOptions): Dres
     sketchDefs: sketch.defs,
     printDefs: [...defs.values()],
     body,
-    inks: countInks(body, sketch.defs, [...defs.values()], garmentInks),
+    prints: worn.map((one, k) => ({ ...one, inks: counted.prints[k] ?? [] })),
+    inks: counted.all,
     garmentInks,
     report: { scale, ...describeScale(scale, print), panels: reports, notes },
   };
 }
+
+const idOfPanel = (index: number): string => `panel-${index + 1}`;
+
+const scopeOfPrint = (index: number): string => `print-${index + 1}-`;
 
 function placeAll(
   sketch: Sketch,

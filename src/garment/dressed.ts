@@ -1,3 +1,4 @@
+import type { Colourway } from "../colour/types.js";
 import type { Note } from "../errors.js";
 import type { Box } from "../geometry/box.js";
 import type { InkUse } from "../motif/types.js";
@@ -36,6 +37,17 @@ export interface DressReport {
   readonly notes: readonly Note[];
 }
 
+/** A print in a dressed sketch. */
+export interface DressedPrint {
+  readonly name: string;
+  /** Colourways of its own, by name; `undefined` where it follows those that are given. */
+  readonly colourways: readonly Colourway[] | undefined;
+  /** How the ids of its panels and of what it refers to begin. */
+  readonly scopes: readonly string[];
+  /** Its inks in all its panels. */
+  readonly inks: readonly InkUse[];
+}
+
 /** A sketch with prints in its panels. Plain data; make it with `dress`, write it with `writeDressed`. */
 export interface Dressed {
   readonly kind: "dressed";
@@ -48,6 +60,8 @@ export interface Dressed {
   readonly sketchDefs: readonly SvgElement[];
   readonly printDefs: readonly SvgElement[];
   readonly body: readonly SvgElement[];
+  /** That of the garment first, then others in the order of their panels. */
+  readonly prints: readonly DressedPrint[];
   /** Inks of the prints, most used first, then the garment's own that a colourway changes. */
   readonly inks: readonly InkUse[];
   readonly garmentInks: readonly string[];

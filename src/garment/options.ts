@@ -1,3 +1,4 @@
+import type { Colourway } from "../colour/types.js";
 import type { Print } from "../repeat/types.js";
 import type { Length } from "../units/index.js";
 import type { Edge, PanelChoice, ScaleOptions } from "./types.js";
@@ -34,6 +35,11 @@ export interface PanelOptions {
   readonly panel: PanelChoice;
   /** Another print for these panels, such as a companion all-over. */
   readonly print?: Print;
+  /**
+   * Colourways of that print's own, by the names of those that are given when the garment is recoloured, where its inks
+   * are others. They count for all panels with that print; the first that are named do. Default: those that are given.
+   */
+  readonly colourways?: readonly Colourway[];
   /** A band of the border that meets the panel's edge. */
   readonly band?: string;
   /** A level of the print, measured across it from its top, that meets the edge. Give this or `band`. */

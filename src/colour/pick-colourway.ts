@@ -1,7 +1,4 @@
-import type { Colourway } from "../colour/index.js";
-
-/** Where no colourway is given. */
-export const AS_DRAWN: Colourway = { kind: "colourway", name: "As drawn", inks: {} };
+import type { Colourway } from "./types.js";
 
 /** What a print's or a garment's own table has under the name of a colourway, or else that colourway itself. */
 export function pickColourway(own: readonly Colourway[] | undefined, colourway: Colourway): Colourway {
