@@ -27,8 +27,8 @@ export const NAME = { above: 3.6, below: 3.2 } as const;
 
 /** Cards and pictures smaller than this say nothing, in units of the paper. */
 const LEAST = { width: 34, picture: 24 } as const;
-/** Of a card's height, the most that swatches take. */
-const SWATCHES = 0.4;
+/** Of a card's height, the most that swatches take, and the most where all inks have room then. */
+const SWATCHES = { most: 0.4, all: 0.5 } as const;
 
 function layCards(
   subject: CardSubject,
@@ -44,7 +44,10 @@ function layCards(
   const gutter = BETWEEN.x * unit * (columns > 4 ? 0.7 : 1);
   const width = (right - left - (columns - 1) * gutter) / columns;
   const height = (bottom - body - (rows - 1) * BETWEEN.y * unit) / rows;
-  const swatches = fitSwatches(inks, width, SWATCHES * height, paper);
+  const usual = fitSwatches(inks, width, SWATCHES.most * height, paper);
+  const more = usual.shown < inks.length ? fitSwatches(inks, width, SWATCHES.all * height, paper) : usual;
+  // The pictures give way where that shows every ink.
+  const swatches = more.shown === inks.length ? more : usual;
   const name = (NAME.above + NAME.below) * unit + capitals.name;
   const room = { width, height: height - name - swatches.height };
   const least = LEAST.picture * unit;

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { colourway } from "../colour/index.js";
 import type { RepetendError } from "../errors.js";
 import { motif } from "../motif/index.js";
-import { place, straight } from "../repeat/index.js";
+import { inksOf, place, straight } from "../repeat/index.js";
 import {
   brokenIds,
   faultsOf,
@@ -55,6 +55,17 @@ const optionsOf = (drawn: {
   page: drawn.page,
   head: { collection: "Saltmarsh", season: "Summer", date: "7 March", from: "Two at the Sluice" },
 });
+
+/** A print of so many inks. */
+const rails = (count: number) => {
+  const inks = Array.from(
+    { length: count },
+    (_, k) => `#${(0x102030 + k * 0x020305).toString(16).padStart(6, "0")}`,
+  );
+  const paths = inks.map((ink, k) => `<path d="M${k} 0H${k + 1}V9H${k}Z" fill="${ink}"/>`).join("");
+  const drawn = `<svg xmlns="http://www.w3.org/2000/svg" width="${count}mm" height="9mm" viewBox="0 0 ${count} 9">${paths}</svg>`;
+  return straight({ name: "Rails", width: 80, height: 20, motifs: [{ ...placed(drawn) }] });
+};
 
 describe("colourwayBoard", () => {
   it("says what a buyer chooses by, in order", () => {
@@ -203,15 +214,42 @@ describe("colourwayBoard", () => {
     expect(written).toContain("\u2013 \u00b7 13 %");
   });
 
+  it.each([
+    ["A3 landscape", 20, [], [0.05, 1]],
+    ["A3 landscape", 20, [], []],
+    ["A3 landscape", 20, [SKIRT], [0.05]],
+    ["A3 landscape", 10, [SKIRT, BELT], [0.125, 0.004]],
+    ["A3 portrait", 16, [], [0.05]],
+  ] as const)(
+    "shows every ink of twelve colourways, smaller where it must: %s, %i inks",
+    (page, count, garments, shares) => {
+      const print = rails(count);
+      const coverage = shares.flatMap((share, k) => ({ ink: inksOf(print)[k]?.ink ?? "", share }));
+      const dressed = garments.map((one) => ({ dressed: one }));
+      const pages = colourwayBoard({
+        prints: [{ print, coverage }],
+        colourways: waysOf(12),
+        garments: dressed,
+        page,
+      });
+      expect(pages).toHaveLength(1);
+      const written = allWords(pages);
+      for (const { ink } of inksOf(print)) expect(written.filter((words) => words === ink)).toHaveLength(12);
+      for (const share of shares)
+        expect(
+          written.filter((words) => words === `${Number((share * 100).toFixed(share < 0.1 ? 1 : 0))} %`),
+        ).toHaveLength(12);
+      expect(written.join(" ")).not.toMatch(/and \d+ more/);
+      for (const sheet of pages) expect(faultsOf(sheet)).toEqual([]);
+    },
+  );
+
   it("cuts inks that have no room, and says how many", () => {
-    const inks = Array.from(
-      { length: 75 },
-      (_, k) => `#${(0x102030 + k * 0x020305).toString(16).padStart(6, "0")}`,
-    );
-    const paths = inks.map((ink, k) => `<path d="M${k} 0H${k + 1}V9H${k}Z" fill="${ink}"/>`).join("");
-    const drawn = `<svg xmlns="http://www.w3.org/2000/svg" width="75mm" height="9mm" viewBox="0 0 75 9">${paths}</svg>`;
-    const print = straight({ name: "Rails", width: 80, height: 20, motifs: [{ ...placed(drawn) }] });
-    const pages = colourwayBoard({ prints: [{ print }], colourways: waysOf(10), page: "A4 portrait" });
+    const pages = colourwayBoard({
+      prints: [{ print: rails(75) }],
+      colourways: waysOf(10),
+      page: "A4 portrait",
+    });
     for (const page of pages) expect(faultsOf(page)).toEqual([]);
     expect(allWords(pages).some((words) => /^and \d+ more$/.test(words))).toBe(true);
   });

@@ -54,42 +54,78 @@ function writeCovers(
 /** Whole per cents, and tenths where there is little. */
 const writeShare = (share: number): string => writeFigure(share * 100, share < 0.0995 ? 1 : 0);
 
-/** In units of the paper. */
-const CHIP = { width: 5.4, high: 5, low: 2.6 } as const;
+/** How a swatch is drawn, in units of the paper. */
+interface SwatchForm {
+  readonly chip: { readonly width: number; readonly height: number };
+  /** From a row to the next one. */
+  readonly below: number;
+  /** Between swatches side by side. */
+  readonly between: number;
+  /** Whether what an ink covers stands under its hex; else beside it. */
+  readonly isStacked: boolean;
+}
+
+/** From a chip to its words, and from a hex to what stands beside it, in units of the paper. */
 const BEHIND = 1.4;
-const BETWEEN = 3.6;
+
+/** With what inks cover under their hex, with one line an ink, and as dense as can be read. */
+const STACKED: SwatchForm = { chip: { width: 5.4, height: 5 }, below: 1.7, between: 3.6, isStacked: true };
+const LOW: SwatchForm = { chip: { width: 5.4, height: 2.6 }, below: 1.5, between: 3.6, isStacked: false };
+const DENSE: SwatchForm = { chip: { width: 3.2, height: 2.2 }, below: 1, between: 2.2, isStacked: false };
 
 /** How the swatches of a card lie. */
 export interface SwatchGrid {
+  readonly form: SwatchForm;
   readonly columns: number;
   readonly shown: number;
   readonly pitch: number;
   readonly height: number;
 }
 
-/** As many swatches as fit in a width, in rows of a height. */
+/** As many swatches as fit in a width, in rows of a height: in the first form in which all do, else that with the most. */
 export function fitSwatches(
+  inks: readonly BoardInk[],
+  width: number,
+  mostHeight: number,
+  paper: Paper,
+): SwatchGrid {
+  const fit = (form: SwatchForm) => fitForm(form, inks, width, mostHeight, paper);
+  const isCovered = inks.some(({ covers }) => covers !== undefined);
+  let most = fit(isCovered ? STACKED : LOW);
+  for (const form of [LOW, DENSE]) {
+    if (most.shown === inks.length) return most;
+    const next = fit(form);
+    if (next.shown > most.shown) most = next;
+  }
+  return most;
+}
+
+function fitForm(
+  form: SwatchForm,
   inks: readonly BoardInk[],
   width: number,
   mostHeight: number,
   { unit, capitals }: Paper,
 ): SwatchGrid {
-  const high = inks.some(({ covers }) => covers !== undefined);
-  const pitch = (high ? CHIP.high + 1.7 : CHIP.low + 1.5) * unit;
+  const { chip, below, between, isStacked } = form;
+  const pitch = (chip.height + below) * unit;
   // Room for any figures, so that what they are does not change how a board is laid out.
-  const words = inks
-    .flatMap(({ covers }) => covers?.replace(/[^ \u00b7%]+/g, "8.8") ?? [])
+  const covers = inks
+    .flatMap((one) => one.covers?.replace(/[^ \u00b7%]+/g, "8.8") ?? [])
     .map((one) => measureWords(one, capitals.small, TRACK));
-  const least =
-    (CHIP.width + BEHIND + BETWEEN) * unit +
-    Math.max(measureWords("#dddddd", capitals.small, TRACK), ...words);
-  const across = Math.max(1, Math.floor((width + BETWEEN * unit) / least));
+  const hex = measureHex(capitals.small);
+  const words =
+    isStacked || covers.length === 0 ? Math.max(hex, ...covers) : hex + BEHIND * unit + Math.max(...covers);
+  const least = (chip.width + BEHIND + between) * unit + words;
+  const across = Math.max(1, Math.floor((width + between * unit) / least));
   const rows = Math.max(1, Math.min(Math.ceil(inks.length / across), Math.floor(mostHeight / pitch)));
   const shown = inks.length <= rows * across ? inks.length : rows * across - 1;
   // Rows as long as each other, where nothing is cut.
   const columns = shown === inks.length ? Math.max(1, Math.ceil(inks.length / rows)) : across;
-  return { columns, shown, pitch, height: rows * pitch };
+  return { form, columns, shown, pitch, height: rows * pitch };
 }
+
+const measureHex = (capital: number): number => measureWords("#dddddd", capital, TRACK);
 
 /**
  * The inks of a colourway, each with its hex and what it covers.
@@ -99,15 +135,15 @@ export function fitSwatches(
 export function drawSwatches(
   inks: readonly BoardInk[],
   colourway: number,
-  { columns, shown, pitch }: SwatchGrid,
+  { form, columns, shown, pitch }: SwatchGrid,
   place: { readonly x: number; readonly y: number; readonly width: number },
   { unit, capitals }: Paper,
 ): readonly SvgElement[] {
   const step = place.width / columns;
-  const high = inks.some(({ covers }) => covers !== undefined);
-  const chip = { width: CHIP.width * unit, height: (high ? CHIP.high : CHIP.low) * unit };
+  const chip = { width: form.chip.width * unit, height: form.chip.height * unit };
   const room = step - chip.width - (BEHIND + 0.6) * unit;
   const small = { capital: capitals.small };
+  const beside = form.isStacked ? 0 : measureHex(capitals.small) + BEHIND * unit;
   const at = (k: number) => ({
     x: place.x + (k % columns) * step,
     y: place.y + Math.floor(k / columns) * pitch,
@@ -115,12 +151,14 @@ export function drawSwatches(
   const swatches = inks.slice(0, shown).flatMap(({ shades, covers }, k) => {
     const { x, y } = at(k);
     const [words, shade = TONES.paper] = [x + chip.width + BEHIND * unit, shades[colourway]];
-    const first = high ? y + 0.25 * unit + capitals.small : y + (chip.height + capitals.small) / 2;
-    const second = y + chip.height - 0.25 * unit;
+    const middle = y + (chip.height + capitals.small) / 2;
+    const first = form.isStacked ? y + 0.25 * unit + capitals.small : middle;
+    const second = form.isStacked ? y + chip.height - 0.25 * unit : middle;
+    const grey = { ...small, ink: TONES.grey };
     return [
       drawChip({ x, y, ...chip }, shade),
       writeIn(shade, words, first, room, small),
-      ...(covers === undefined ? [] : [writeIn(covers, words, second, room, { ...small, ink: TONES.grey })]),
+      ...(covers === undefined ? [] : [writeIn(covers, words + beside, second, room - beside, grey)]),
     ];
   });
   if (shown === inks.length) return swatches;
