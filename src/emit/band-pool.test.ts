@@ -78,8 +78,8 @@ describe("BandPool", () => {
 
   it("is a program without what only reading a drawing takes, since each process loads it anew", () => {
     const program = readFileSync(bundled, "utf8");
-    expect(program).toContain("// node_modules/");
-    expect(program).not.toMatch(/\/\/ node_modules\/(css-tree|saxes|svgson|css-select)\//);
+    expect(program).toMatch(/^\/\/ .*node_modules\//m);
+    expect(program).not.toMatch(/^\/\/ .*node_modules\/(css-tree|saxes|svgson|css-select)\//m);
   });
 
   it("tries a task again whose process died, and finishes the file", async () => {
