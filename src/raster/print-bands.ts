@@ -1,6 +1,6 @@
 import { listOf } from "../checks.js";
 import { RepetendError } from "../errors.js";
-import { type Box, growBox } from "../geometry/box.js";
+import type { Box } from "../geometry/box.js";
 import { aSide } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { aPixelGrid, aPrint } from "../repeat/checks.js";
@@ -18,6 +18,7 @@ import { aBand, aTask, aWholeImage, checkInside, renderOptions, windowOptions } 
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
+import { moreOverscan } from "./overscan.js";
 
 /**
  * Windows narrower than this have no more than this around them: of a cell of a few pixels each copy stands in the
@@ -38,30 +39,12 @@ export interface RenderPrintOptions {
   readonly signal?: AbortSignal;
 }
 
-/** What the renderer puts around a group. */
-const GROUP_MARGIN = 8;
-
-/**
- * How much more is rendered around a window, so that no group leaves the canvas by more than its size: with a pixel
- * more on every side it leaves by one less, and the canvas is two larger.
- */
-function moreOverscan(onGrid: Print, window: Box, least: number): number {
-  // A larger canvas shows more, which may leave it farther; that ends where all of a motif shows.
-  for (let more = 0; ; ) {
-    const canvas = growBox(window, least + more);
-    const { x, y } = overhangOf(onGrid, canvas, window);
-    const needed = Math.max(x - canvas.width, y - canvas.height) + GROUP_MARGIN;
-    if (needed <= 0) return more;
-    more += Math.ceil(needed / 3);
-  }
-}
-
 /** Renders a window of a print that lies on its pixel grid; RGBA. */
 async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOptions): Promise<PixelImage> {
   options.signal?.throwIfAborted();
   const { width, height } = window;
   const least = Math.min(width, height) < SMALL ? SMALL : OVERSCAN;
-  const overscan = least + moreOverscan(onGrid, window, least);
+  const overscan = least + moreOverscan(window, least, (canvas) => overhangOf(onGrid, canvas, window));
   const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan });
   const size = { width: width + 2 * overscan, height: height + 2 * overscan, overscan };
   return (options.engine ?? renderNative)(svg, size);

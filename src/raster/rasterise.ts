@@ -1,9 +1,21 @@
+import { RepetendError } from "../errors.js";
+import { compose, scaling, translation } from "../geometry/affine.js";
+import { type Box, growBox } from "../geometry/box.js";
 import type { PixelImage, RasteriseSize } from "../image/index.js";
-import { type Drawing, element, keepInFrame, readDrawing, serialise, writeNumber } from "../svg/index.js";
+import {
+  type Drawing,
+  element,
+  keepSeen,
+  nestedOverhang,
+  readDrawing,
+  serialise,
+  writeNumber,
+} from "../svg/index.js";
 import { type Resolution, solvePixels } from "../units/index.js";
 import { rasteriseSizing } from "./checks.js";
-import type { Engine } from "./engine.js";
+import { checkRenderSize, type Engine, type RenderSize } from "./engine.js";
 import { renderNative } from "./native.js";
+import { moreOverscan } from "./overscan.js";
 import { wasmEngine } from "./wasm.js";
 
 /** In which size a drawing is rasterised: whole pixels, or its own size in mm at a resolution. */
@@ -18,39 +30,75 @@ export type RasteriseDrawing = (svg: string | Uint8Array, sizing: RasteriseSizin
 /** More digits than any renderer's 32-bit floats hold. */
 const DIGITS = 6;
 
-/** The drawing as an SVG of exactly so many pixels, each axis stretched by itself. */
-function writeSized(drawing: Drawing, size: RasteriseSize): string {
+/** Pixels that are rendered at most to show groups that reach far outside, as a square of 2048. */
+const MOST_AROUND = 2 ** 22;
+
+/** A picture that is larger than that may grow by as much again on each axis. */
+const MOST_GROWTH = 4;
+
+/** Refuses to render very much more than what is asked for. */
+function checkCanvas(canvas: Box, { width, height }: RasteriseSize): void {
+  const pixels = canvas.width * canvas.height;
+  if (pixels <= Math.max(MOST_AROUND, MOST_GROWTH * width * height)) return;
+  throw new RepetendError("E_RENDER", "groups inside each other reach too far out of the drawing", {
+    value: `${canvas.width} x ${canvas.height} px to render for ${width} x ${height} px`,
+    accepted: "groups with opacity, clips or masks, inside of such groups, that end near the drawing's edge",
+  });
+}
+
+/** How the drawing is rendered: its SVG, each axis stretched by itself, and how much of it is cut off again. */
+function writeSized(drawing: Drawing, asked: RasteriseSize): { svg: string; size: RenderSize } {
   const { viewBox } = drawing;
-  const { defs, body } = keepInFrame(drawing, viewBox);
-  const box = [viewBox.x, viewBox.y, viewBox.width, viewBox.height].map((value) =>
-    writeNumber(value, DIGITS),
+  const page: Box = { x: 0, y: 0, width: asked.width, height: asked.height };
+  const [across, down] = [viewBox.width / page.width, viewBox.height / page.height];
+  const map = compose(scaling(1 / across, 1 / down), translation(-viewBox.x, -viewBox.y));
+  const overscan = moreOverscan(
+    page,
+    0,
+    (canvas) => {
+      const { body, defs } = keepSeen(drawing, { map, canvas });
+      return nestedOverhang(body, defs, { map, canvas });
+    },
+    (canvas) => checkCanvas(canvas, asked),
   );
-  return serialise(
-    element(
-      "svg",
-      {
-        xmlns: "http://www.w3.org/2000/svg",
-        width: String(size.width),
-        height: String(size.height),
-        viewBox: box.join(" "),
-        preserveAspectRatio: "none",
-      },
-      [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...body],
-    ),
+  const canvas = growBox(page, overscan);
+  const { defs, body } = keepSeen(drawing, { map, canvas });
+  const box = [
+    viewBox.x - overscan * across,
+    viewBox.y - overscan * down,
+    canvas.width * across,
+    canvas.height * down,
+  ].map((value) => writeNumber(value, DIGITS));
+  const svg = element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      width: String(canvas.width),
+      height: String(canvas.height),
+      viewBox: box.join(" "),
+      preserveAspectRatio: "none",
+    },
+    [...(defs.length > 0 ? [element("defs", {}, defs)] : []), ...body],
   );
+  return { svg: serialise(svg), size: { width: canvas.width, height: canvas.height, overscan } };
 }
 
 function rasteriseWith(engine: Engine): RasteriseDrawing {
   return async (svg, sizing) => {
     rasteriseSizing(sizing, "sizing");
     const drawing = readDrawing(svg, { filters: sizing.filters ?? false });
-    if ("width" in sizing) return engine(writeSized(drawing, sizing), sizing);
+    const render = (asked: RasteriseSize): Promise<PixelImage> => {
+      checkRenderSize(asked);
+      const { svg, size } = writeSized(drawing, asked);
+      return engine(svg, size);
+    };
+    if ("width" in sizing) return render(sizing);
     const { width, height, x, y } = solvePixels({
       width: drawing.width,
       height: drawing.height,
       dpi: sizing.dpi,
     });
-    const image = await engine(writeSized(drawing, { width, height }), { width, height });
+    const image = await render({ width, height });
     return { ...image, dpi: { x: x.dpi, y: y.dpi } };
   };
 }
@@ -63,7 +111,8 @@ function rasteriseWith(engine: Engine): RasteriseDrawing {
  * taken, and `dpi` of the picture says at which resolution it is true to size.
  * @returns RGBA, not premultiplied, of exactly that size.
  * @throws `RepetendError` what `readDrawing` refuses; E_SIZE, E_NUMBER for the sizing; E_TOO_LARGE above 65,536
- * pixels a side or 2^28 in all; E_RENDER when the renderer fails.
+ * pixels a side or 2^28 in all; E_RENDER when the renderer fails, or would have to render far more than the page to show
+ * what groups inside each other hold.
  *
  * @example
  * ```ts

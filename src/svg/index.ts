@@ -1,5 +1,5 @@
 export type { Drawing } from "./drawing.js";
-export { hasLayers, isNear, keepInFrame, keepSeen, layersBox, nestedOverhang } from "./keep-seen.js";
+export { hasLayers, isNear, keepSeen, layersBox, nestedOverhang } from "./keep-seen.js";
 export { DRAWING_LIMITS } from "./limits.js";
 export { writeNumber } from "./number.js";
 export { type Attributes, childElements, handedDown } from "./painted.js";

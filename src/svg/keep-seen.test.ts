@@ -1,17 +1,18 @@
 import { describe, expect, it } from "vitest";
-import { scaling } from "../geometry/index.js";
-import { keepInFrame, keepSeen } from "./keep-seen.js";
+import { IDENTITY, scaling } from "../geometry/index.js";
+import { keepSeen, nestedOverhang, type SeenParts } from "./keep-seen.js";
 import { readDrawing } from "./read-drawing.js";
 import { serialise } from "./serialise.js";
 
 const canvas = { x: 0, y: 0, width: 10, height: 10 };
+const keepInFrame = (parts: SeenParts) => keepSeen(parts, { map: IDENTITY, canvas });
 const read = (inner: string) =>
   readDrawing(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10">${inner}</svg>`, {
     scope: "s",
     filters: true,
   });
 const kept = (inner: string): string => {
-  const { body, defs } = keepInFrame(read(inner), canvas);
+  const { body, defs } = keepInFrame(read(inner));
   return [...defs, ...body].map((element) => serialise(element)).join("");
 };
 
@@ -25,7 +26,7 @@ describe("what is seen of a drawing", () => {
       `<g opacity=".5">${near}<rect x="10.5" width="2" height="5"/></g>`,
     ]) {
       const drawing = read(inner);
-      expect(keepInFrame(drawing, canvas).body).toBe(drawing.body);
+      expect(keepInFrame(drawing).body).toBe(drawing.body);
     }
   });
 
@@ -62,5 +63,36 @@ describe("what is seen of a drawing", () => {
     expect(kept(mask + one + other)).toContain('x="50"');
     const inPattern = `<pattern id="p" width="60" height="9" patternUnits="userSpaceOnUse">${one}</pattern><path d="M0 0H9V9" fill="url(#p)"/>`;
     expect(kept(mask + one + inPattern)).toContain('x="50"');
+  });
+});
+
+describe("how far groups that hold groups leave a canvas", () => {
+  const overhang = (inner: string) => {
+    const { body, defs } = read(inner);
+    return nestedOverhang(body, defs, { map: IDENTITY, canvas });
+  };
+  const twice = (inside: string, attributes: string = "") =>
+    `<g opacity=".5" ${attributes}><g opacity=".5">${inside}</g>${near}</g>`;
+
+  it("is nothing for one that holds none, and for one that stays inside", () => {
+    expect(overhang('<rect x="-40" width="50" height="5" opacity=".5"/>')).toEqual({ x: 0, y: 0 });
+    expect(overhang(twice(near))).toEqual({ x: 0, y: 0 });
+  });
+
+  it("is measured to the left and to the top, strokes and all", () => {
+    expect(overhang(twice('<rect x="-40" y="-7" width="50" height="50"/>'))).toEqual({ x: 40, y: 7 });
+    const stroked = '<rect x="-40" y="-7" width="50" height="50" stroke="red" stroke-width="2"/>';
+    expect(overhang(twice(stroked, 'stroke-linejoin="round"'))).toEqual({ x: 41, y: 8 });
+  });
+
+  it("is that of the upright box around a turned one, as the renderer has it", () => {
+    // A disc of radius 10: turned by an eighth its box reaches out by the root of 2.
+    const { x, y } = overhang(twice('<circle r="10"/>', 'transform="rotate(45)"'));
+    expect(x).toBeCloseTo(10 * Math.SQRT2, 5);
+    expect(y).toBeCloseTo(10 * Math.SQRT2, 5);
+  });
+
+  it("counts a group inside that begins beyond the canvas", () => {
+    expect(overhang(twice('<rect x="25" width="5" height="5"/>'))).toEqual({ x: 25, y: 0 });
   });
 });

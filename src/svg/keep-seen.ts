@@ -1,6 +1,6 @@
-import { type Affine, type Box, boxAround, boxOverlap, compose, IDENTITY } from "../geometry/index.js";
+import { type Affine, type Box, boxAround, boxOverlap, compose, mapBox } from "../geometry/index.js";
 import { type Attributes, childElements, definitionsById, handedDown, idIn } from "./painted.js";
-import { type Measure, measureOne } from "./painted-box.js";
+import { type Measure, measureOne, turnAround, turnedBox } from "./painted-box.js";
 import { parseTransform } from "./transform.js";
 import type { SvgElement } from "./tree.js";
 
@@ -39,7 +39,7 @@ function uncut(definitions: ReadonlyMap<string, SvgElement>): Measure {
 export function layersBox({ body, defs }: SeenParts): Box | undefined {
   if (!body.some(hasLayers)) return undefined;
   const measure = uncut(definitionsById(defs));
-  const boxes = body.map((element) => measureOne(element, IDENTITY, {}, measure));
+  const boxes = body.map((element) => turnedBox(element, {}, measure));
   return boxAround(boxes.filter((box) => box !== undefined));
 }
 
@@ -76,8 +76,8 @@ class Keeper {
       return box !== undefined && boxOverlap(box, this.#canvas) !== undefined;
     };
     const isAround = ({ map, above }: Way): boolean => {
-      const box = measureOne(element, map, above, this.#uncut);
-      return box === undefined || isNear(box, this.#canvas);
+      const box = turnedBox(element, above, this.#uncut);
+      return box === undefined || isNear(mapBox(map, box), this.#canvas);
     };
     if (!ways.some(isSeen)) return [];
     if (element.name !== "g" || ways.every(isAround) || !standsByItself(element, this.#definitions))
@@ -140,14 +140,11 @@ function masksIn(element: SvgElement): readonly string[] {
   return [...(id === undefined ? [] : [id]), ...childElements(element).flatMap(masksIn)];
 }
 
-/** As {@link keepSeen}, of a drawing that is rendered as it stands. */
-export function keepInFrame(parts: SeenParts, canvas: Box): SeenParts {
-  return keepSeen(parts, { map: IDENTITY, canvas });
-}
-
 /**
  * How far a group that is painted as a picture of its own, and holds another such group, leaves a canvas to the left
- * and to the top; 0 for none. The renderer loses what is in it where that is more than the canvas.
+ * and to the top; 0 for none. The renderer loses what is in it where that is more than the canvas. It ends its process
+ * where the group inside lies more than two canvases to the right or below; one that begins beyond the canvas there
+ * counts for as much as the canvas and what lies between.
  */
 export function nestedOverhang(
   elements: readonly SvgElement[],
@@ -162,17 +159,36 @@ export function nestedOverhang(
     return found !== undefined && childElements(found).some(hasLayers);
   };
   let [x, y] = [0, 0];
-  const visit = (element: SvgElement, outer: Affine, above: Attributes): void => {
-    const children = childElements(element);
-    if (!children.some(hasLayers) && !isUnderLayers(element)) return;
-    const box = isLayer(element) ? measureOne(element, outer, above, measure) : undefined;
-    if (box !== undefined) [x, y] = [Math.max(x, canvas.x - box.x), Math.max(y, canvas.y - box.y)];
-    const { transform } = element.attributes;
-    const inner = transform === undefined ? outer : compose(outer, parseTransform(transform));
-    for (const child of children) visit(child, inner, handedDown(element, above));
+  const look = (box: Box, holds: boolean, isInside: boolean): void => {
+    if (holds) [x, y] = [Math.max(x, canvas.x - box.x), Math.max(y, canvas.y - box.y)];
+    if (isInside && box.x > canvas.x + canvas.width) x = Math.max(x, box.x - canvas.x);
+    if (isInside && box.y > canvas.y + canvas.height) y = Math.max(y, box.y - canvas.y);
   };
-  for (const element of elements) visit(element, map, {});
+  // Every shape is measured once, from the inside out.
+  const visit = (element: SvgElement, outer: Affine, above: Attributes, isInside: boolean): Visited => {
+    const layer = isLayer(element);
+    const [inner, attributes] = [mapInside(element, outer), handedDown(element, above)];
+    const found =
+      element.name === "g"
+        ? childElements(element).map((child) => visit(child, inner, attributes, isInside || layer))
+        : [];
+    const boxes = found.map((child) => child.box).filter((box) => box !== undefined);
+    const box =
+      element.name === "g"
+        ? turnAround(element, boxAround(boxes), measure)
+        : turnedBox(element, above, measure);
+    const holds = found.some((child) => child.layers) || isUnderLayers(element);
+    if (box !== undefined && layer) look(mapBox(outer, box), holds, isInside);
+    return { box, layers: layer || holds };
+  };
+  if (elements.some(hasLayers)) for (const element of elements) visit(element, map, {}, false);
   return { x, y };
+}
+
+/** The box of what was looked at, in the units that it stands in, and whether something in it is a picture of its own. */
+interface Visited {
+  readonly box: Box | undefined;
+  readonly layers: boolean;
 }
 
 const LAYERS = ["opacity", "clip-path", "mask", "filter", "style"] as const;

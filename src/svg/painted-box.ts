@@ -63,6 +63,28 @@ export function measureOne(
     : cut(filtered(painted, element, map, measure), element, map, measure);
 }
 
+/**
+ * The box that a renderer puts around an element: the upright box of what is inside, in the units inside, is turned with
+ * the element and put an upright box around again, at every level. Never smaller than {@link measureOne} without cuts.
+ */
+export function turnedBox(element: SvgElement, above: Attributes, measure: Measure): Box | undefined {
+  if (element.name !== "g") return turnAround(element, measureLeafOf(element, above, measure), measure);
+  const attributes = handedDown(element, above);
+  const boxes = childElements(element).map((child) => turnedBox(child, attributes, measure));
+  return turnAround(element, boxAround(boxes.filter((box) => box !== undefined)), measure);
+}
+
+const measureLeafOf = (element: SvgElement, above: Attributes, measure: Measure): Box | undefined =>
+  measureLeaf(element, IDENTITY, handedDown(element, above), measure);
+
+/** That box from the one around what is inside. */
+export function turnAround(element: SvgElement, inside: Box | undefined, measure: Measure): Box | undefined {
+  if (inside === undefined) return undefined;
+  const { transform } = element.attributes;
+  const box = filtered(inside, element, IDENTITY, measure);
+  return transform === undefined ? box : mapBox(parseTransform(transform), box);
+}
+
 function measureLeaf(
   element: SvgElement,
   map: Affine,
