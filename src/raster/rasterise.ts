@@ -52,17 +52,18 @@ function writeSized(drawing: Drawing, asked: RasteriseSize): { svg: string; size
   const page: Box = { x: 0, y: 0, width: asked.width, height: asked.height };
   const [across, down] = [viewBox.width / page.width, viewBox.height / page.height];
   const map = compose(scaling(1 / across, 1 / down), translation(-viewBox.x, -viewBox.y));
+  let seen: Pick<Drawing, "body" | "defs"> = drawing; // of the last canvas that was looked at, which is the one
   const overscan = moreOverscan(
     page,
     0,
     (canvas) => {
-      const { body, defs } = keepSeen(drawing, { map, canvas });
-      return nestedOverhang(body, defs, { map, canvas });
+      seen = keepSeen(drawing, { map, canvas });
+      return nestedOverhang(seen.body, seen.defs, { map, canvas });
     },
     (canvas) => checkCanvas(canvas, asked),
   );
   const canvas = growBox(page, overscan);
-  const { defs, body } = keepSeen(drawing, { map, canvas });
+  const { defs, body } = seen;
   const box = [
     viewBox.x - overscan * across,
     viewBox.y - overscan * down,
