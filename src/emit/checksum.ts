@@ -64,8 +64,11 @@ export function adler32(bytes: Uint8Array): number {
   const words = IS_LITTLE_ENDIAN && byteOffset % 4 === 0 ? length >> 2 : 0;
   let sums = addWords({ a: 1, b: 0 }, new Int32Array(buffer, words === 0 ? 0 : byteOffset, words));
   for (let at = 4 * words; at < length; at += RUN) sums = addBytes(sums, bytes.subarray(at, at + RUN));
-  return ((sums.b << 16) | sums.a) >>> 0;
+  return joinSums(sums.a, sums.b);
 }
+
+/** A checksum of its two sums, each below {@link ADLER_BASE}. */
+export const joinSums = (a: number, b: number): number => ((b << 16) | a) >>> 0;
 
 /**
  * The checksum of two pieces laid end to end, from theirs and the second one's length in bytes.
@@ -77,5 +80,5 @@ export function joinAdler32(first: number, second: number, secondLength: number)
   const [a2, b2] = [second & 0xffff, second >>> 16];
   const a = (a1 + a2 + ADLER_BASE - 1) % ADLER_BASE;
   const b = (b1 + b2 + (secondLength % ADLER_BASE) * ((a1 + ADLER_BASE - 1) % ADLER_BASE)) % ADLER_BASE;
-  return ((b << 16) | a) >>> 0;
+  return joinSums(a, b);
 }

@@ -41,9 +41,19 @@ function packPlainly(image: PixelImage, channels: 3 | 4): Uint8Array {
 }
 
 /** Packed where something else stood before. */
-function packed(image: PixelImage, channels: 3 | 4): Uint8Array {
+function packed(image: PixelImage, channels: 3 | 4) {
   const memory = new Uint32Array(Math.ceil(flatBytes(image, channels) / 4) + 1).fill(0xdeadbeef);
   return packFlat(image, channels, memory.buffer);
+}
+
+/** The checksum as its definition has it, byte by byte (RFC 1950, section 9). */
+function sumPlainly(bytes: Uint8Array): number {
+  let [a, b] = [1, 0];
+  for (const byte of bytes) {
+    a = (a + byte) % 65521;
+    b = (b + a) % 65521;
+  }
+  return b * 65536 + a;
 }
 
 describe("packFlat", () => {
@@ -51,7 +61,9 @@ describe("packFlat", () => {
     fc.assert(
       fc.property(pictures, fc.constantFrom(3, 4), (image, channels) => {
         const plain = packPlainly(image, channels);
-        expect(Buffer.compare(packed(image, channels), plain)).toBe(0);
+        const { rows, adler } = packed(image, channels);
+        expect(Buffer.compare(rows, plain)).toBe(0);
+        expect(adler).toBe(sumPlainly(plain));
       }),
       { numRuns: 400 },
     );
@@ -62,9 +74,30 @@ describe("packFlat", () => {
       fc.property(pictures, fc.nat(1000), fc.constantFrom(3, 4), (image, at, channels) => {
         const x = at % image.width;
         const part = cropImage(image, { x, y: 0, width: image.width - x, height: image.height });
-        expect(Buffer.compare(packed(part, channels), packPlainly(part, channels))).toBe(0);
+        expect(Buffer.compare(packed(part, channels).rows, packPlainly(part, channels))).toBe(0);
       }),
     );
+  });
+});
+
+describe("the checksum of packed rows", () => {
+  it.each([
+    ["one white row, longer than a run is taken", 2 ** 20 + 9, 1, [0xffffffff]],
+    ["white rows, whose sums grow most", 2 ** 14, 40, [0xffffffff]],
+    ["white, then black pixels, which add a grown sum again and again", 2 ** 19, 3, [0xffffffff, 0xff000000]],
+  ] as const)("of %s is that of their bytes", (_, width, height, inks) => {
+    const words = new Uint32Array(width * height);
+    const share = Math.ceil(width / inks.length);
+    for (let at = 0; at < words.length; at++) words[at] = inks[Math.floor((at % width) / share)] ?? 0;
+    const image = {
+      width,
+      height,
+      channels: 4,
+      data: new Uint8Array(words.buffer),
+      stride: 4 * width,
+    } as const;
+    const { rows, adler } = packed(image, 3);
+    expect(adler).toBe(sumPlainly(rows));
   });
 });
 

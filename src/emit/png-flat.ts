@@ -1,4 +1,5 @@
 import type { PixelImage } from "../image/index.js";
+import { ADLER_BASE, adler32, joinSums } from "./checksum.js";
 
 /** Every so many rows are looked at to tell flat artwork from shaded. */
 const SAMPLED_ROWS = 8;
@@ -91,17 +92,25 @@ const wordsOf = (data: Uint8Array): Uint32Array =>
 export const flatBytes = ({ width, height }: PixelImage, channels: 3 | 4): number =>
   height * (width * channels + 1);
 
+/** Rows as they are compressed, and their checksum (RFC 1950, section 8.2). */
+export interface PackedRows {
+  readonly rows: Uint8Array;
+  readonly adler: number;
+}
+
 /**
  * The unfiltered rows of an RGBA picture of flat inks, with or without its alpha, each behind a byte that names its
- * filter, 0 (PNG specification, section 9.2). Without alpha, runs of equal pixels are told and written by whole words.
+ * filter, 0 (PNG specification, section 9.2). Without alpha, runs of equal pixels are told, written by whole words and
+ * summed as the arithmetic series that they are.
  *
  * @param into where they are written, from its start on: whole words, enough for {@link flatBytes}.
  */
-export function packFlat(image: PixelImage, channels: 3 | 4, into: ArrayBuffer): Uint8Array {
-  const bytes = new Uint8Array(into, 0, flatBytes(image, channels));
-  if (channels === 4) copyRows(image, bytes);
-  else packThrees(onWords(image), { bytes, words: new Uint32Array(into) });
-  return bytes;
+export function packFlat(image: PixelImage, channels: 3 | 4, into: ArrayBuffer): PackedRows {
+  const rows = new Uint8Array(into, 0, flatBytes(image, channels));
+  if (channels === 3)
+    return { rows, adler: packThrees(onWords(image), { bytes: rows, words: new Uint32Array(into) }) };
+  copyRows(image, rows);
+  return { rows, adler: adler32(rows) };
 }
 
 function copyRows({ width, height, data, stride }: PixelImage, into: Uint8Array): void {
@@ -113,25 +122,46 @@ function copyRows({ width, height, data, stride }: PixelImage, into: Uint8Array)
   }
 }
 
-function packThrees({ width, height, data, stride }: PixelImage, target: Target): void {
+/**
+ * Sums are reduced once a row, and where they have grown to these: a run of {@link LONGEST_RUN} pixels then adds less than
+ * 2^51 to the sum of sums, and whole numbers are exact up to 2^53.
+ */
+const REDUCE_FROM = { sum: 2 ** 28, sums: 2 ** 52 };
+const LONGEST_RUN = 2 ** 20;
+
+/** Packs rows without alpha, and returns their checksum. */
+function packThrees({ width, height, data, stride }: PixelImage, target: Target): number {
   const pixels = wordsOf(data);
   const step = stride / 4;
   let to = 0;
+  let [sum, sums] = [1, 0];
   for (let y = 0; y < height; y++) {
     target.bytes[to++] = 0;
+    sums = (sums + sum) % ADLER_BASE;
     const end = y * step + width;
     for (let at = y * step; at < end; ) {
       const pixel = pixels[at] as number;
+      const most = Math.min(end, at + LONGEST_RUN);
       let next = at + 1;
-      while (next < end && pixels[next] === pixel) next++;
+      while (next < most && pixels[next] === pixel) next++;
       const [red, green, blue] = [data[4 * at], data[4 * at + 1], data[4 * at + 2]] as [
         number,
         number,
         number,
       ];
-      fillThrees(target, to, red | (green << 8) | (blue << 16), next - at);
-      to += 3 * (next - at);
+      const count = next - at;
+      fillThrees(target, to, red | (green << 8) | (blue << 16), count);
+      const plain = red + green + blue;
+      sums += count * (3 * sum + 3 * red + 2 * green + blue) + 1.5 * count * (count - 1) * plain;
+      sum += count * plain;
+      if (sum > REDUCE_FROM.sum || sums > REDUCE_FROM.sums) {
+        sum %= ADLER_BASE;
+        sums %= ADLER_BASE;
+      }
+      to += 3 * count;
       at = next;
     }
+    sum %= ADLER_BASE;
   }
+  return joinSums(sum, sums % ADLER_BASE);
 }

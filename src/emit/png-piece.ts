@@ -5,7 +5,7 @@ import { dropAlpha } from "../raster/index.js";
 import { aPngColour } from "./checks.js";
 import { adler32 } from "./checksum.js";
 import { filterRows } from "./png-filter.js";
-import { flatBytes, isFlat, packFlat } from "./png-flat.js";
+import { flatBytes, isFlat, type PackedRows, packFlat } from "./png-flat.js";
 import type { PngColour } from "./png-format.js";
 import { RowBuffers } from "./row-buffers.js";
 import { type Zlib, zlibApart } from "./zlib.js";
@@ -31,8 +31,7 @@ const LEVELS = { flat: 3, shaded: 6 };
 const CHUNK = 2 ** 18;
 
 /** Rows as they are compressed, and how hard. */
-interface FilteredRows {
-  readonly rows: Uint8Array;
+interface FilteredRows extends PackedRows {
   readonly level: number;
   /** Where they lie, if it is to be given back. */
   readonly memory?: ArrayBuffer;
@@ -45,10 +44,10 @@ function rowsOf(band: PixelImage, colour: PngColour, buffers: RowBuffers): Filte
     const channels = colour.kind === "rgb" ? 3 : 4;
     // Of whole words, as it is written by them.
     const memory = buffers.take(4 * Math.ceil(flatBytes(band, channels) / 4));
-    return { rows: packFlat(band, channels, memory), level: LEVELS.flat, memory };
+    return { ...packFlat(band, channels, memory), level: LEVELS.flat, memory };
   }
   const rows = filterRows(colour.kind === "rgb" && band.channels === 4 ? dropAlpha(band) : band, colour);
-  return { rows, level: LEVELS.shaded };
+  return { rows, adler: adler32(rows), level: LEVELS.shaded };
 }
 
 /**
@@ -81,10 +80,9 @@ export async function compressRowsWith(
 
 /** Without the two bytes in front of a stream (RFC 1950, section 2.2); flushed, it has no checksum at its end. */
 async function compressFiltered(
-  { rows, level, memory }: FilteredRows,
+  { rows, adler, level, memory }: FilteredRows,
   { buffers, zlib }: RowTools,
 ): Promise<PngPiece> {
-  const [adler, length] = [adler32(rows), rows.length];
   const stream = await zlib(rows, {
     level,
     memLevel: 9,
@@ -92,5 +90,5 @@ async function compressFiltered(
     finishFlush: constants.Z_FULL_FLUSH,
   });
   if (memory !== undefined) buffers.give(memory);
-  return { deflated: stream.subarray(2), adler, length };
+  return { deflated: stream.subarray(2), adler, length: rows.length };
 }
