@@ -6,7 +6,7 @@ import { fileURLToPath } from "node:url";
  * Beside its own thread a process has one, for rendering: of two each would keep memory for its pictures. The rest is
  * for memory, too: to take every picture's afresh, page by page, took longer than to draw on it. The native renderer's
  * allocator (mimalloc) keeps what was freed. It is not told to take large pages: a machine that shares its memory with
- * others may have to fetch those first, and 62 megapixels then took an eighth longer.
+ * others may have to fetch those first, and 62 megapixels then took up to an eighth longer.
  */
 const WORKER_ENVIRONMENT = {
   UV_THREADPOOL_SIZE: "1",

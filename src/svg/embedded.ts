@@ -1,8 +1,9 @@
 import type { Box } from "../geometry/box.js";
+import { boxLength } from "./box-length.js";
 import { type PictureHeader, readPictureHeader } from "./image-header.js";
-import { readDrawingLength, type Viewport } from "./length.js";
+import type { Viewport } from "./length.js";
 import { DRAWING_LIMITS } from "./limits.js";
-import { placeOf, refuse, type SourceElement } from "./source.js";
+import { refuse, type SourceElement } from "./source.js";
 import { type Style, styleValue } from "./style.js";
 
 const ACCEPTED = "a data: URI in base64 of a PNG, JPEG (grey or RGB, upright) or GIF picture";
@@ -55,12 +56,10 @@ export function embeddedBox(
   header: PictureHeader,
 ): Box {
   const length = (name: "x" | "y" | "width" | "height"): number | undefined => {
-    const text = styleValue(style, name);
-    const whole = name === "x" || name === "width" ? viewport.width : viewport.height;
-    if (text === "" || text === "auto") return undefined;
-    const value = readDrawingLength(text, whole, placeOf(source));
+    const value = boxLength(source, style, viewport, name);
+    if (value === undefined) return undefined;
     if (value >= 0 || name === "x" || name === "y") return value;
-    throw refuse("E_SIZE", `${name} is negative`, source, { value: text });
+    throw refuse("E_SIZE", `${name} is negative`, source, { value: styleValue(style, name) });
   };
   const [across, down] = [length("width"), length("height")];
   const width = across ?? (down === undefined ? header.width : (down * header.width) / header.height);

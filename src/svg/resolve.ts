@@ -1,4 +1,5 @@
 import { type Affine, compose } from "../geometry/affine.js";
+import { boxLength } from "./box-length.js";
 import { isChosen, shownChildren } from "./chosen.js";
 import { readEffects } from "./effects.js";
 import { elementMap } from "./element-map.js";
@@ -12,7 +13,7 @@ import { elementsIn, refuse, type SourceElement, textIn } from "./source.js";
 import { type Style, styleValue } from "./style.js";
 import { writeMatrix } from "./transform.js";
 import type { SvgElement } from "./tree.js";
-import { lookUpUsed, useLength, useShift } from "./use.js";
+import { lookUpUsed, useShift } from "./use.js";
 import { clipTo, resolveViewport, type ViewportSize } from "./viewport.js";
 
 /** Reads what elements paint, in paint order, with nothing left to look up. */
@@ -101,7 +102,7 @@ function resolveUse(
   if (effects === undefined) return [];
   const whole = compose(map, shift);
   const moved = enter(id, within(place, whole, style, source), source);
-  const length = (name: "width" | "height") => useLength(source, style, place.viewport, name);
+  const length = (name: "width" | "height") => boxLength(source, style, place.viewport, name);
   const size: ViewportSize = { width: length("width"), height: length("height") };
   const painted = resolveTarget(target, size, moved, reading);
   const digits = digitsAt(place, reading);
