@@ -1,5 +1,6 @@
 import type { Note } from "../errors.js";
 import type { Box } from "../geometry/box.js";
+import type { PaintedBoxes } from "../svg/index.js";
 import type { SvgElement } from "../svg/tree.js";
 
 /** How often an ink is used: one use is one fill, stroke, gradient stop or flood. */
@@ -24,6 +25,8 @@ export interface Motif {
   readonly reach: Box;
   readonly defs: readonly SvgElement[];
   readonly body: readonly SvgElement[];
+  /** Around what each element of the body paints, in user units: see `PaintedBoxes`; of no use where they are not as many. */
+  readonly boxes: PaintedBoxes;
   /** Its inks, most used first, ties by ink. */
   readonly inks: readonly InkUse[];
   /** What keeps its paint from being linear in its inks: `filter`, or a blend mode. */

@@ -99,6 +99,7 @@ export function uprightFilters(motif: Motif, map: Affine): Motif {
     scope,
     defs: scopeElements([...motif.defs, ...added], key),
     body: scopeElements(body, key),
+    boxes: [], // groups are added: they are others
   };
 }
 

@@ -1,4 +1,4 @@
-import { aFlag, aNumber, anObject, listOf, made, maybe, partsOf } from "../checks.js";
+import { aNumber, anObject, listOf, made, maybe, partsOf } from "../checks.js";
 import type { Affine } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
@@ -19,8 +19,8 @@ export interface DrawOptions {
   readonly scope?: string;
   /** How the drawing is turned or mirrored where it goes: filters are made for that. Default: not at all. */
   readonly onto?: Affine;
-  /** Leaves out of each copy what lies outside of the window, for renderers; see `keepSeen`. Default false. */
-  readonly seen?: boolean;
+  /** The part of the window that is kept, for renderers: what does not show in it is left out. Default: all is drawn. */
+  readonly shown?: Box;
 }
 
 /** What goes into `defs`, and what is painted. */
@@ -57,7 +57,7 @@ const drawOptions = partsOf<DrawOptions>({
   digits: aNumber,
   scope: maybe(aScope),
   onto: maybe(anObject),
-  seen: maybe(aFlag),
+  shown: maybe(aBox),
 });
 
 /** Writes layers as SVG elements: each motif once in `defs`, each copy as a reference to it. */
@@ -68,17 +68,19 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
   const motifs = new MotifNames(scope);
   const clips: SvgElement[] = [];
   const upright = new UprightMotifs(options.onto);
-  const seen = new SeenMotifs(options.window);
+  const { window, shown } = options;
+  const seen = shown === undefined ? undefined : new SeenMotifs({ window: shown, canvas: window });
 
-  const drawCopy = (copy: MotifCopy): SvgElement => {
+  const drawCopy = (copy: MotifCopy): readonly SvgElement[] => {
     const whole = upright.find(copy);
-    const motif = options.seen === true ? seen.find(whole, copy) : whole;
-    const prefix = motifs.prefixOf(motif);
-    return element("use", { href: `#${prefix}${motif.scope}`, transform: placeCopy(copy, options) });
+    const motif = seen === undefined ? whole : seen.find(whole, copy);
+    if (motif === undefined) return [];
+    const href = `#${motifs.prefixOf(motif)}${motif.scope}`;
+    return [element("use", { href, transform: placeCopy(copy, options) })];
   };
   const drawMotifs = (layer: MotifLayer): readonly SvgElement[] => {
-    const copies = layer.copies.map(drawCopy);
-    if (layer.clip === undefined) return copies;
+    const copies = layer.copies.flatMap(drawCopy);
+    if (layer.clip === undefined || copies.length === 0) return copies;
     const id = `${scope}clip-${clips.length + 1}`;
     clips.push(element("clipPath", { id }, [element("rect", boxAttributes(layer.clip, options))]));
     return [element("g", { "clip-path": `url(#${id})` }, copies)];
@@ -89,12 +91,13 @@ export function drawLayers(layers: readonly Layer[], options: DrawOptions): Draw
       : drawMotifs(layer),
   );
   const used = motifs.list();
-  const scopeMotif = (elements: readonly SvgElement[], prefix: string) =>
-    prefix === "" ? elements : scopeElements(elements, prefix);
+  // Where nothing is defined there are no ids but the motif's own.
+  const scopeMotif = ({ defs }: Motif, elements: readonly SvgElement[], prefix: string) =>
+    prefix === "" || defs.length === 0 ? elements : scopeElements(elements, prefix);
   const defs = [
-    ...used.flatMap(([motif, prefix]) => scopeMotif(motif.defs, prefix)),
+    ...used.flatMap(([motif, prefix]) => scopeMotif(motif, motif.defs, prefix)),
     ...used.map(([motif, prefix]) =>
-      element("g", { id: `${prefix}${motif.scope}` }, scopeMotif(motif.body, prefix)),
+      element("g", { id: `${prefix}${motif.scope}` }, scopeMotif(motif, motif.body, prefix)),
     ),
     ...clips,
   ];

@@ -63,7 +63,7 @@ export function writePixels(print: Print, window: Box, options: FieldPixelsOptio
   const drawn = drawLayers(layersInWindow(print, canvas, window), {
     window: canvas,
     digits: PIXEL_DIGITS,
-    seen: true,
+    shown: window,
   });
   return writeDocument(drawn, {
     width: canvas.width,

@@ -1,34 +1,53 @@
 import { type Affine, compose, translation } from "../geometry/affine.js";
 import { type Box, mapBox } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
-import { element, hasLayers, isNear, keepSeen, layersBox, nestedOverhang } from "../svg/index.js";
+import { element, hasLayers, isNear, keepSeen, layersBox, leaveOut, nestedOverhang } from "../svg/index.js";
 import { layersInWindow, type MotifCopy, type MotifLayer } from "./layers.js";
 import type { Print } from "./types.js";
 
-/** What of motifs shows in a canvas, wherever copies of them stand. */
+/** Where motifs are rendered: what is kept of it, and all of it. */
+export interface ShownIn {
+  readonly window: Box;
+  readonly canvas: Box;
+}
+
+/** What of motifs shows in a window, wherever copies of them stand. */
 export class SeenMotifs {
-  readonly #canvas: Box;
+  readonly #shown: ShownIn;
   /** Around what a motif's groups hold; `undefined` where no group asks for care. */
   readonly #boxes = new Map<Motif, Box | undefined>();
 
-  constructor(canvas: Box) {
-    this.#canvas = canvas;
+  constructor(shown: ShownIn) {
+    this.#shown = shown;
   }
 
   /** Whether nothing of a copy can be too far outside. */
   isNear(motif: Motif, copy: Omit<MotifCopy, "motif">): boolean {
     if (!this.#boxes.has(motif)) this.#boxes.set(motif, layersBox(motif));
     const box = this.#boxes.get(motif);
-    return box === undefined || isNear(mapBox(wholeMap(copy), box), this.#canvas);
+    return box === undefined || isNear(mapBox(wholeMap(copy), box), this.#shown.canvas);
   }
 
-  /** The same motif where nothing of it lies far outside. */
-  find(motif: Motif, copy: Omit<MotifCopy, "motif">): Motif {
-    if (this.isNear(motif, copy)) return motif;
-    const { body, defs } = keepSeen(motif, { map: wholeMap(copy), canvas: this.#canvas });
-    return body === motif.body && defs === motif.defs ? motif : { ...motif, body, defs };
+  /** The same motif where all of it shows; `undefined` where nothing does. */
+  find(motif: Motif, copy: Omit<MotifCopy, "motif">): Motif | undefined {
+    const map = wholeMap(copy);
+    const { canvas, window } = this.#shown;
+    if (!this.isNear(motif, copy)) {
+      const { body, defs } = keepSeen(motif, { map, canvas });
+      return body === motif.body && defs === motif.defs ? motif : { ...motif, body, defs };
+    }
+    if (holds(window, mapBox(map, motif.reach))) return motif;
+    const body = leaveOut(motif, motif.boxes, { map, window });
+    if (body === motif.body) return motif;
+    return body.length === 0 ? undefined : { ...motif, body };
   }
 }
+
+const holds = (outer: Box, box: Box): boolean =>
+  box.x >= outer.x &&
+  box.y >= outer.y &&
+  box.x + box.width <= outer.x + outer.width &&
+  box.y + box.height <= outer.y + outer.height;
 
 const wholeMap = ({ map, station, shift }: Omit<MotifCopy, "motif">): Affine =>
   compose(translation(station.x + shift.x, station.y + shift.y), map);
@@ -43,7 +62,7 @@ export function overhangOf(
   window: Box,
 ): { readonly x: number; readonly y: number } {
   const layers = layersInWindow(print, canvas, window).filter((layer) => layer.kind === "motifs");
-  const seen = new SeenMotifs(canvas);
+  const seen = new SeenMotifs({ window, canvas });
   const found = layers.flatMap((layer) => overhangsIn(layer, canvas, seen));
   return { x: Math.max(0, ...found.map(({ x }) => x)), y: Math.max(0, ...found.map(({ y }) => y)) };
 }
@@ -61,7 +80,9 @@ function overhangsIn(
       isCut ? isNear(mapBox(map, motif.reach), canvas) && seen.isNear(motif, copy) : seen.isNear(motif, copy)
     )
       return [];
-    const { body, defs } = seen.find(motif, copy);
+    const found = seen.find(motif, copy);
+    if (found === undefined) return [];
+    const { body, defs } = found;
     const band = [element("g", { opacity: "0" }, [element("g", { opacity: "0" }, body)])];
     return [nestedOverhang(isCut ? band : body, defs, { map, canvas })];
   });

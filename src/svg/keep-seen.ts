@@ -216,7 +216,10 @@ export function isNear(box: Box, { x, y, width, height }: Box): boolean {
 }
 
 /** Whether what is done to a group as a whole stays the same when children are left out. */
-function standsByItself({ attributes }: SvgElement, definitions: ReadonlyMap<string, SvgElement>): boolean {
+export function standsByItself(
+  { attributes }: SvgElement,
+  definitions: ReadonlyMap<string, SvgElement>,
+): boolean {
   if (attributes.filter !== undefined) return false;
   const clip = definitions.get(idIn(attributes["clip-path"]) ?? "");
   const mask = definitions.get(idIn(attributes.mask) ?? "");

@@ -1,0 +1,100 @@
+import { type Affine, type Box, compose, IDENTITY } from "../geometry/index.js";
+import { standsByItself } from "./keep-seen.js";
+import { type Attributes, childElements, definitionsById, handedDown } from "./painted.js";
+import { type Measure, measureOne } from "./painted-box.js";
+import { parseTransform } from "./transform.js";
+import type { SvgElement, SvgNode } from "./tree.js";
+
+/**
+ * Boxes that hold what each element of a drawing paints, in the drawing's units: x, y, width, height for every one as it
+ * is come by, groups before what they hold. Flat, since a print of many drawings is sent from process to process.
+ */
+export type PaintedBoxes = readonly number[];
+
+/** What paints nothing lies beyond everything. */
+const NOWHERE: Box = { x: Number.MAX_VALUE, y: Number.MAX_VALUE, width: 0, height: 0 };
+
+/** Measures a drawing's elements once, so that {@link leaveOut} need not. */
+export function paintedBoxes(body: readonly SvgElement[], defs: readonly SvgElement[]): PaintedBoxes {
+  const measure: Measure = { definitions: definitionsById(defs), outlines: false };
+  const boxes: number[] = [];
+  const visit = (element: SvgElement, outer: Affine, above: Attributes): void => {
+    const { x, y, width, height } = measureOne(element, outer, above, measure) ?? NOWHERE;
+    boxes.push(x, y, width, height);
+    const { transform } = element.attributes;
+    const inner = transform === undefined ? outer : compose(outer, parseTransform(transform));
+    for (const child of childElements(element)) visit(child, inner, handedDown(element, above));
+  };
+  for (const element of body) visit(element, IDENTITY, {});
+  return boxes;
+}
+
+/** What a renderer may colour beyond a box, hairlines too, in pixels. */
+const BLEED = 2;
+
+/** Where a drawing is seen. */
+export interface ShownThrough {
+  /** From the drawing to the window's pixels. */
+  readonly map: Affine;
+  readonly window: Box;
+}
+
+/**
+ * Leaves out what a window does not show of a drawing: groups, and shapes that nothing ties to others. The same list comes
+ * back where all of it shows.
+ *
+ * @param boxes those of this very drawing; where there are none, all is kept.
+ */
+export function leaveOut(
+  { body, defs }: { readonly body: readonly SvgElement[]; readonly defs: readonly SvgElement[] },
+  boxes: PaintedBoxes,
+  shown: ShownThrough,
+): readonly SvgElement[] {
+  if (boxes.length === 0) return body;
+  let definitions: ReadonlyMap<string, SvgElement> | undefined;
+  let at = 0;
+  const keepAll = <N extends SvgNode>(nodes: readonly N[]): readonly N[] => {
+    const kept: N[] = [];
+    let isSame = true;
+    for (const node of nodes) {
+      const one = node.type === "element" ? (keep(node) as N | undefined) : node;
+      if (one !== node) isSame = false;
+      if (one !== undefined) kept.push(one);
+    }
+    return isSame ? nodes : kept;
+  };
+  const keep = (element: SvgElement): SvgElement | undefined => {
+    const shows = element.attributes.id !== undefined || isShown(boxes, at, shown);
+    at += 4;
+    const { children } = element;
+    if (shows && children.length === 0) return element;
+    definitions ??= definitionsById(defs);
+    if (!shows || !standsByItself(element, definitions)) {
+      at += 4 * countElements(children);
+      return shows ? element : undefined;
+    }
+    const inside = keepAll(children);
+    if (inside.length === 0) return undefined;
+    return inside === children ? element : { ...element, children: inside };
+  };
+  return keepAll(body);
+}
+
+function countElements(nodes: readonly SvgNode[]): number {
+  let count = 0;
+  for (const node of nodes) if (node.type === "element") count += 1 + countElements(node.children);
+  return count;
+}
+
+/** Whether anything in the box that begins at this place of a list shows, from its middle and half its size. */
+function isShown(boxes: PaintedBoxes, at: number, { map, window }: ShownThrough): boolean {
+  const [wide, high] = [(boxes[at + 2] ?? 0) / 2, (boxes[at + 3] ?? 0) / 2];
+  const [x, y] = [(boxes[at] ?? 0) + wide, (boxes[at + 1] ?? 0) + high];
+  const across = map.a * x + map.c * y + map.e - window.x;
+  const down = map.b * x + map.d * y + map.f - window.y;
+  const aside = Math.abs(map.a) * wide + Math.abs(map.c) * high + BLEED;
+  const above = Math.abs(map.b) * wide + Math.abs(map.d) * high + BLEED;
+  return (
+    across >= -aside && across <= window.width + aside && down >= -above && down <= window.height + above
+  );
+}
