@@ -25,3 +25,21 @@ describe("dropPicture", () => {
     expect(process.memoryUsage().external - before).toBeLessThan(4 * side * side);
   });
 });
+
+describe("freePictures", () => {
+  it("frees what has lived long, too, whatever Node takes for a request of it", async () => {
+    const turn = () => new Promise((resolve) => setImmediate(resolve));
+    const holder: { held?: object } = { held: {} };
+    const held = new WeakRef(holder.held as object);
+    // It has grown old by then, where only a whole collection comes.
+    for (let count = 0; count < 4; count++) {
+      await turn();
+      freePictures();
+    }
+    expect(held.deref()).toBe(holder.held);
+    delete holder.held;
+    await turn(); // what was asked for lives until the turn ends
+    freePictures();
+    expect(held.deref()).toBeUndefined();
+  });
+});

@@ -9,17 +9,18 @@ const ours: Transfer | undefined = (ArrayBuffer.prototype as { transfer?: Transf
 if (ours === undefined) setFlagsFromString("--harmony-rab-gsab-transfer");
 setFlagsFromString("--expose-gc");
 const { collect, theirs } = runInNewContext("({ collect: gc, theirs: ArrayBuffer.prototype.transfer })") as {
-  readonly collect: (options: { readonly type: "major" }) => void;
+  readonly collect: () => void;
   readonly theirs?: Transfer;
 };
 const transfer = ours ?? theirs;
 
 /**
- * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to
+ * Frees pictures that nobody holds any more, with a whole collection: asked for one of a kind, Node 20 makes a small one,
+ * whatever the kind. Pictures lie outside of the heap, where their size does not count: left to
  * itself the engine collects them much later, and each next one takes fresh memory. Promises that waited for them are old
  * by then, and keep them from a collection of what is young; a whole one takes some ms, since a worker's heap is small.
  */
-export const freePictures = (): void => collect({ type: "major" });
+export const freePictures = (): void => collect();
 
 /** Gives back the memory of a picture that is done with, without a collection. Its pixels are gone. */
 export function dropPicture({ data }: PixelImage): void {
