@@ -1,6 +1,6 @@
 import { hostname } from "node:os";
 import type { Job } from "bullmq";
-import { namesInTask } from "../emit/band-work.js";
+import { namesInTask, prepareWork } from "../emit/band-work.js";
 import { BandPool, type MadeBands } from "../emit/index.js";
 import { failureOf } from "../emit/worker-words.js";
 import { RepetendError } from "../errors.js";
@@ -89,7 +89,7 @@ async function drawTask(
   }
   if (job.stalledCounter >= TRIES) {
     throw new RepetendError("E_RENDER", `${TRIES} machines went away while they were at it`, {
-      where: namesInTask(work, task),
+      where: namesInTask(prepareWork(work), task),
     });
   }
   const result = await pool.make(work, task, options.signal);

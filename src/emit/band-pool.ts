@@ -1,5 +1,4 @@
 import type { ChildProcess } from "node:child_process";
-import { serialize } from "node:v8";
 import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
@@ -8,6 +7,7 @@ import type { BandMaker } from "./band-maker.js";
 import { type BandWork, type MadeBands, namesInTask } from "./band-work.js";
 import { bandPoolOptions } from "./checks.js";
 import { forkWorker } from "./fork-worker.js";
+import { errandOf, type SharedWork, shareWork } from "./shared-work.js";
 import { EXIT_MEMORY, errorOf, type WorkerAnswer, type WorkerErrand } from "./worker-words.js";
 
 /** How a pool of processes works. */
@@ -39,7 +39,8 @@ const TIME_LIMIT = 120;
 interface Errand {
   readonly id: number;
   readonly work: BandWork | undefined;
-  readonly task: WorkerErrand;
+  /** What a process is asked, made when it is given to one: drawings that wait would fill the memory. */
+  readonly ask: () => WorkerErrand;
   /** What is being drawn, for a person. */
   readonly where: () => string;
   readonly resolve: (result: unknown) => void;
@@ -94,7 +95,7 @@ export class BandPool implements BandMaker {
   readonly #options: BandPoolOptions;
   readonly #workers = new Set<Worker>();
   readonly #waiting: Errand[] = [];
-  readonly #sent = new WeakMap<BandWork, { readonly key: number; readonly bytes: Uint8Array }>();
+  readonly #known = new WeakMap<BandWork, SharedWork>();
   #keys = 0;
   #ids = 0;
   #isClosed = false;
@@ -118,15 +119,15 @@ export class BandPool implements BandMaker {
 
   async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
     this.check(work);
-    const { key } = this.#serialised(work);
-    const where = () => namesInTask(work, task);
-    return this.#ask(work, { kind: "bands", key, task }, where, signal) as Promise<MadeBands>;
+    const shared = this.#share(work);
+    const where = () => namesInTask(shared.prepared, task);
+    return this.#ask(work, () => errandOf(shared, task), where, signal) as Promise<MadeBands>;
   }
 
   /** Renders a drawing of this package's own making in a process; see `renderNative`. */
   readonly render: Engine = async (svg, size) => {
     const where = () => `a drawing of ${size.width} x ${size.height} px`;
-    return (await this.#ask(undefined, { kind: "render", svg, size }, where)) as PixelImage;
+    return (await this.#ask(undefined, () => ({ kind: "render", svg, size }), where)) as PixelImage;
   };
 
   /** Ends all processes; what is under way is refused. */
@@ -147,17 +148,17 @@ export class BandPool implements BandMaker {
     await Promise.all(ends);
   }
 
-  #serialised(work: BandWork): { readonly key: number; readonly bytes: Uint8Array } {
-    const known = this.#sent.get(work);
+  #share(work: BandWork): SharedWork {
+    const known = this.#known.get(work);
     if (known !== undefined) return known;
-    const made = { key: ++this.#keys, bytes: serialize(work) };
-    this.#sent.set(work, made);
+    const made = shareWork(work, ++this.#keys);
+    this.#known.set(work, made);
     return made;
   }
 
   #ask(
     work: BandWork | undefined,
-    task: WorkerErrand,
+    ask: () => WorkerErrand,
     where: () => string,
     signal?: AbortSignal,
   ): Promise<unknown> {
@@ -184,7 +185,7 @@ export class BandPool implements BandMaker {
       const errand: Errand = {
         id: ++this.#ids,
         work,
-        task,
+        ask,
         where,
         resolve: settle(resolve),
         reject: settle(reject),
@@ -227,18 +228,30 @@ export class BandPool implements BandMaker {
   }
 
   #give(worker: Worker, errand: Errand): void {
+    const asked = this.#askedOf(errand);
+    if (asked === undefined) return;
     const seconds = this.#options.timeLimit ?? TIME_LIMIT;
     const timer = setTimeout(() => this.#end(worker, `it took more than ${seconds} s`), seconds * 1000);
     worker.errands.set(errand.id, { errand, timer });
     worker.child.ref();
     worker.child.channel?.ref();
-    const { id, task, work } = errand;
-    const isNew = task.kind === "bands" && worker.key !== task.key;
+    const { id, work } = errand;
+    const isNew = asked.kind !== "render" && worker.key !== asked.key;
     if (isNew && work !== undefined) {
-      worker.key = task.key;
-      worker.child.send({ ...task, id, work: this.#serialised(work).bytes });
+      worker.key = asked.key;
+      worker.child.send({ ...asked, id, shared: this.#share(work).bytes });
     } else {
-      worker.child.send({ ...task, id });
+      worker.child.send({ ...asked, id });
+    }
+  }
+
+  /** Nothing where it cannot be drawn, which is its answer. */
+  #askedOf({ ask, reject }: Errand): WorkerErrand | undefined {
+    try {
+      return ask();
+    } catch (error) {
+      reject(error);
+      return undefined;
     }
   }
 

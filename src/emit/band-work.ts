@@ -14,32 +14,21 @@ import {
 import {
   type BandPlan,
   type BandTask,
-  cropImage,
   type Engine,
-  joinParts,
   type PlaneSource,
   planBands,
   planeInks,
   planeSource,
-  renderParts,
-  repeatColumns,
+  renderNative,
   streamPlanes,
   type TileBand,
 } from "../raster/index.js";
+import { drawPart, type PartDrawing, renderDrawing } from "../raster/part-drawing.js";
 import { layersInWindow, type PixelGrid, type Print, pixelPrint, recolour } from "../repeat/index.js";
-import { CmykConverter } from "./convert-colour.js";
-import {
-  type EncodedRows,
-  type Encoding,
-  type EncodingTools,
-  encodeRows,
-  joinRows,
-  type OpenConverter,
-} from "./encoding.js";
-import { RowBuffers } from "./row-buffers.js";
-import { CopyFinder } from "./run-copies.js";
+import { type EncodedRows, type Encoding, encodeRows, joinRows } from "./encoding.js";
 import { writeRunPiece } from "./run-piece.js";
 import { findTokens } from "./run-tokens.js";
+import { cutRows, openStore, type RowsStore, type StoredBand, storeParts } from "./store-rows.js";
 import { type Zlib, zlibApart } from "./zlib.js";
 
 /**
@@ -64,11 +53,7 @@ export interface BandWork {
 }
 
 /** A band of the tile as it stands in the files. */
-export interface MadeBand {
-  readonly y: number;
-  readonly height: number;
-  /** In the order of the encodings. */
-  readonly rows: readonly EncodedRows[];
+export interface MadeBand extends StoredBand {
   /** Where they are wanted. */
   readonly planes?: PlaneBand;
 }
@@ -77,12 +62,18 @@ export interface MadeBand {
 export type MadeBands = readonly MadeBand[] | undefined;
 
 /** Work made ready: what all its tasks share. */
-export interface PreparedWork extends EncodingTools {
+export interface PreparedWork {
   readonly work: BandWork;
   readonly plan: BandPlan;
   readonly onGrid: Print;
   readonly planes: PlaneSource | undefined;
-  readonly finder: CopyFinder;
+  readonly rows: RowsStore;
+}
+
+/** A task of one colourway, drawn: plain data. */
+export interface DrawnTask {
+  readonly bands: readonly TileBand[];
+  readonly parts: readonly PartDrawing[];
 }
 
 /** How tasks are worked off. */
@@ -91,75 +82,19 @@ export interface MakeBandsOptions {
   readonly signal?: AbortSignal;
 }
 
-/** Rows of so many pixels are stored at a time where a file is wider than the tile. */
-const ROWS_PIXELS = 2 ** 22;
-
-/** Opens each profile once, for as long as the work goes on. */
-function converters(): OpenConverter {
-  const opened = new Map<string, Promise<CmykConverter>>();
-  return (profile) => {
-    const known = opened.get(profile) ?? CmykConverter.open(profile);
-    opened.set(profile, known);
-    return known;
-  };
-}
-
 /** Makes work ready; rows are compressed on threads of Node's unless it is said how. */
 export function prepareWork(work: BandWork, zlib: Zlib = zlibApart): PreparedWork {
-  const { print, grid, way } = work;
-  const shared = { work, zlib, finder: new CopyFinder(), open: converters(), buffers: new RowBuffers() };
+  const { print, grid, way, across, encodings } = work;
+  const storeOf = ({ width, strip }: BandPlan) => openStore({ width, strip, across, encodings }, zlib);
   if (way !== "direct") {
     const planes = planeSource(print, grid);
-    return { ...shared, plan: planes.plan, onGrid: planes.onGrid, planes };
+    const { plan, onGrid } = planes;
+    return { work, plan, onGrid, planes, rows: storeOf(plan) };
   }
-  const colourway = work.encodings[0]?.colourway;
+  const colourway = encodings[0]?.colourway;
   const onGrid = pixelPrint(colourway === undefined ? print : recolour(print, colourway), grid);
-  return { ...shared, plan: planBands(onGrid, grid), onGrid, planes: undefined };
-}
-
-/** How many rows of a band are stored at a time. */
-function rowsAtOnce({ work: { across }, plan: { width, strip } }: PreparedWork, height: number): number {
-  if (across === 1) return height;
-  const rows = Math.floor(ROWS_PIXELS / (width * across));
-  return Math.min(height, Math.max(strip, rows - (rows % strip)));
-}
-
-function* cuts(prepared: PreparedWork, height: number) {
-  const rows = rowsAtOnce(prepared, height);
-  for (let y = 0; y < height; y += rows) yield { y, height: Math.min(rows, height - y) };
-}
-
-/** Stores rows of the tile in every encoding. Nothing here holds them while they are compressed. */
-function storeRows(prepared: PreparedWork, tile: PixelImage): Promise<readonly EncodedRows[]> {
-  const { across, encodings } = prepared.work;
-  const rows = repeatColumns(tile, 0, tile.width * across);
-  return Promise.all(encodings.map((encoding) => encodeRows(rows, encoding, prepared)));
-}
-
-/** Stores a rendered band, a few rows at a time. */
-async function storeCuts(prepared: PreparedWork, band: PixelImage): Promise<readonly EncodedRows[]> {
-  const stored: (readonly EncodedRows[])[] = [];
-  for (const { y, height } of cuts(prepared, band.height)) {
-    stored.push(await storeRows(prepared, cropImage(band, { x: 0, y, width: band.width, height })));
-  }
-  return prepared.work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
-}
-
-/** A band of the tile from its rows. Apart from what makes them, that nothing here holds on to a picture. */
-const bandOf = async ({ y, height }: TileBand, rows: Promise<MadeBand["rows"]>): Promise<MadeBand> => ({
-  y,
-  height,
-  rows: await rows,
-});
-
-/** Stores the bands of rendered parts: the pictures are free as soon as their rows are packed. */
-function storeParts(
-  prepared: PreparedWork,
-  { bands }: BandTask,
-  parts: readonly PixelImage[],
-): Promise<readonly MadeBand[]> {
-  const store = prepared.work.across === 1 ? storeRows : storeCuts;
-  return Promise.all(bands.map((band) => bandOf(band, store(prepared, joinParts(parts, band)))));
+  const plan = planBands(onGrid, grid);
+  return { work, plan, onGrid, planes: undefined, rows: storeOf(plan) };
 }
 
 /** Stores ink planes in every colourway: repetitions are searched for once. */
@@ -169,7 +104,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
   const runs = { rows: band.rows, ends: band.ends, values: band.mixes };
   const channels = print.ground === undefined ? 4 : 3;
   const tokens = encodings.some(({ format }) => format === "png")
-    ? findTokens(runs, band, channels, countMixes(band.table), prepared.finder)
+    ? findTokens(runs, band, channels, countMixes(band.table), prepared.rows.finder)
     : undefined;
   const stored: EncodedRows[] = [];
   for (const encoding of encodings) {
@@ -179,7 +114,7 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
       stored.push({ format: "png", pieces: [writeRunPiece(tokens, mixColours(band.table, colours))] });
       continue;
     }
-    stored.push(await encodeRows(compositeBand(band, colours), encoding, prepared));
+    stored.push(await encodeRows(compositeBand(band, colours), encoding, prepared.rows));
   }
   return stored;
 }
@@ -187,7 +122,36 @@ async function storePlanes(prepared: PreparedWork, band: PlaneBand): Promise<rea
 /** Stores which ink each pixel has. */
 function storePlaces(prepared: PreparedWork, band: PlaneBand): Promise<readonly EncodedRows[]> {
   const places = spreadBand(band, Uint8Array.from(mainInks(band.table).inks));
-  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding, prepared)));
+  return Promise.all(prepared.work.encodings.map((encoding) => encodeRows(places, encoding, prepared.rows)));
+}
+
+/** Draws a task of one colourway. */
+export function drawTask({ work, onGrid }: PreparedWork, { bands, parts }: BandTask): DrawnTask {
+  return { bands, parts: parts.map((part) => drawPart(onGrid, part, work.edges)) };
+}
+
+async function renderAll(
+  parts: readonly PartDrawing[],
+  engine: Engine,
+  signal?: AbortSignal,
+): Promise<readonly PixelImage[]> {
+  const rendered: PixelImage[] = [];
+  for (const part of parts) rendered.push(await renderDrawing(part, engine, signal));
+  return rendered;
+}
+
+/**
+ * Makes the bands of a task that is drawn already, compressed as they stand in the files.
+ *
+ * @throws `RepetendError` E_RENDER when the renderer fails.
+ */
+export async function makeDrawn(
+  rows: RowsStore,
+  { bands, parts }: DrawnTask,
+  engine: Engine = renderNative,
+  signal?: AbortSignal,
+): Promise<readonly StoredBand[]> {
+  return storeParts(rows, bands, await renderAll(parts, engine, signal));
 }
 
 /**
@@ -200,22 +164,22 @@ export async function makeBands(
   index: number,
   { engine, signal }: MakeBandsOptions = {},
 ): Promise<MadeBands> {
-  const { work, plan, planes, onGrid } = prepared;
+  const { work, plan, planes, rows: shared } = prepared;
   const task = plan.tasks[index];
   if (task === undefined) throw new RangeError(`there is no task ${index}`);
+  if (planes === undefined) return makeDrawn(shared, drawTask(prepared, task), engine, signal);
   const rendering = {
     edges: work.edges,
     ...(engine === undefined ? {} : { engine }),
     ...(signal === undefined ? {} : { signal }),
   };
-  if (planes === undefined) return storeParts(prepared, task, await renderParts(onGrid, task, rendering));
   const made: MadeBand[] = [];
   const store = work.way === "planes" ? storePlanes : storePlaces;
   for await (const bands of streamPlanes(planes, { ...rendering, tasks: [task], ahead: 1 })) {
     if (work.way === "places" && !bands.every(({ table }) => isPure(table))) return undefined;
     for (const band of bands) {
       const stored: (readonly EncodedRows[])[] = [];
-      for (const { y, height } of cuts(prepared, band.height)) {
+      for (const { y, height } of cutRows(shared.work, band.height)) {
         stored.push(await store(prepared, cutBand(band, y, height, work.across)));
       }
       const rows = work.encodings.map((_, at) => joinRows(stored.flatMap((some) => some[at] ?? [])));
@@ -230,8 +194,7 @@ export async function makeBands(
 const NAMED = 6;
 
 /** What a task is about, for a person: its rows and the motifs in them. */
-export function namesInTask(work: BandWork, index: number): string {
-  const { plan, onGrid } = prepareWork(work);
+export function namesInTask({ plan, onGrid }: PreparedWork, index: number): string {
   const task = plan.tasks[index];
   const names = new Set<string>();
   for (const part of task?.parts ?? []) {

@@ -4,8 +4,9 @@ import { setImmediate as nextTurn } from "node:timers/promises";
 import { deserialize } from "node:v8";
 import type { PixelImage } from "../image/index.js";
 import { type Engine, openNativePipeline, wasmEngine } from "../raster/index.js";
-import { type BandWork, makeBands, type PreparedWork, prepareWork } from "./band-work.js";
+import { type BandWork, makeBands, makeDrawn, prepareWork } from "./band-work.js";
 import { dropPicture, freePictures } from "./picture-memory.js";
+import { openStore, type RowsWork } from "./store-rows.js";
 import { EXIT_MEMORY, failureOf, type WorkerAnswer, type WorkerTask } from "./worker-words.js";
 import { zlibHere } from "./zlib.js";
 
@@ -28,19 +29,22 @@ async function openEngines(): Promise<{ readonly direct: Engine; readonly planes
 }
 
 const engines = openEngines();
-const known = new Map<number, PreparedWork>();
+/** What the tasks of the work share that was sent last. */
+let known: { readonly key: number; readonly made: unknown } | undefined;
 
-function prepare(key: number, work: Uint8Array | undefined): PreparedWork {
-  const before = known.get(key);
-  if (before !== undefined) return before;
-  if (work === undefined) throw new RangeError(`work ${key} was never sent`);
-  const prepared = prepareWork(deserialize(work) as BandWork, zlibHere);
-  known.clear();
-  known.set(key, prepared);
-  return prepared;
+/** What tasks share, made once from what was sent with the first of them. */
+function share<Sent, Made>(
+  { key, shared }: { readonly key: number; readonly shared?: Uint8Array },
+  make: (sent: Sent) => Made,
+): Made {
+  if (known?.key === key) return known.made as Made;
+  if (shared === undefined) throw new RangeError(`work ${key} was never sent`);
+  const made = make(deserialize(shared) as Sent);
+  known = { key, made };
+  return made;
 }
 
-/** Tasks begin one a turn: the first one's drawing is handed to the renderer's thread before the next one is written. */
+/** Tasks begin one a turn: the first one's drawing is with the renderer's thread before the next one is looked at. */
 let begun: Promise<unknown> = engines;
 
 /** When the last answer has left. */
@@ -70,9 +74,22 @@ async function answer(task: WorkerTask, pictures: PixelImage[]): Promise<unknown
   await begun;
   const { direct, planes } = await engines;
   const draw = noting(direct, pictures);
-  if (task.kind === "render") return draw(task.svg, task.size);
-  const prepared = prepare(task.key, task.work);
-  return makeBands(prepared, task.task, { engine: prepared.work.way === "direct" ? draw : planes });
+  switch (task.kind) {
+    case "render":
+      return draw(task.svg, task.size);
+    case "drawn":
+      return makeDrawn(
+        share(task, (work: RowsWork) => openStore(work, zlibHere)),
+        task,
+        draw,
+      );
+    case "planes":
+      return makeBands(
+        share(task, (work: BandWork) => prepareWork(work, zlibHere)),
+        task.task,
+        { engine: planes },
+      );
+  }
 }
 
 /** Without its pool a worker is an orphan. A rendering on a thread would hold up a tidy exit. */

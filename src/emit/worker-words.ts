@@ -1,13 +1,22 @@
 import { RepetendError } from "../errors.js";
 import type { RenderSize } from "../raster/index.js";
+import type { DrawnTask } from "./band-work.js";
 
 /** What a worker is asked; it may be asked again before it has answered. */
 export type WorkerTask = { readonly id: number } & WorkerErrand;
 
-/** What is to be done. */
+/**
+ * What is to be done. What the tasks of some work share is sent with the first of them, as bytes: `RowsWork` where they are
+ * drawn by the one that asks, which knows the print, and `BandWork` where a worker draws them itself.
+ */
 export type WorkerErrand =
-  /** The work itself is sent once, ahead of its first task. */
-  | { readonly kind: "bands"; readonly key: number; readonly work?: Uint8Array; readonly task: number }
+  | ({ readonly kind: "drawn"; readonly key: number; readonly shared?: Uint8Array } & DrawnTask)
+  | {
+      readonly kind: "planes";
+      readonly key: number;
+      readonly shared?: Uint8Array;
+      readonly task: number;
+    }
   | { readonly kind: "render"; readonly svg: string; readonly size: RenderSize };
 
 /** What a worker answers to the task of this id; `resident` is its memory in bytes. */

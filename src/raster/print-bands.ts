@@ -4,27 +4,13 @@ import type { Box } from "../geometry/box.js";
 import { aSide } from "../image/checks.js";
 import type { PixelImage } from "../image/index.js";
 import { aPixelGrid, aPrint } from "../repeat/checks.js";
-import {
-  overhangOf,
-  type PixelGrid,
-  type PixelGridOptions,
-  type Print,
-  pixelGrid,
-  pixelPrint,
-  writePixels,
-} from "../repeat/index.js";
-import { type BandTask, OVERSCAN, pieceWidth, planBands, type TileBand } from "./band-plan.js";
+import { type PixelGrid, type PixelGridOptions, type Print, pixelGrid, pixelPrint } from "../repeat/index.js";
+import { type BandTask, planBands, type TileBand } from "./band-plan.js";
 import { aBand, aTask, aWholeImage, checkInside, renderOptions, windowOptions } from "./checks.js";
 import { cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
-import { moreOverscan } from "./overscan.js";
-
-/**
- * Windows narrower than this have no more than this around them: of a cell of a few pixels each copy stands in the
- * drawing, and the renderer refuses a million.
- */
-const SMALL = 64;
+import { drawPart, renderDrawing } from "./part-drawing.js";
 
 /** Rows at a time of what lies beyond a selvedge. */
 const BARE_ROWS = 256;
@@ -39,36 +25,10 @@ export interface RenderPrintOptions {
   readonly signal?: AbortSignal;
 }
 
-/** Renders a window of a print that lies on its pixel grid; RGBA. */
-async function renderWindow(onGrid: Print, window: Box, options: RenderPrintOptions): Promise<PixelImage> {
-  options.signal?.throwIfAborted();
-  const { width, height } = window;
-  const least = Math.min(width, height) < SMALL ? SMALL : OVERSCAN;
-  const overscan = least + moreOverscan(window, least, (canvas) => overhangOf(onGrid, canvas, window));
-  const svg = writePixels(onGrid, window, { edges: options.edges ?? "soft", overscan });
-  const size = { width: width + 2 * overscan, height: height + 2 * overscan, overscan };
-  return (options.engine ?? renderNative)(svg, size);
-}
-
 const clear = (width: number, height: number): PixelImage => {
   const stride = width * 4;
   return { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
 };
-
-/** Renders a part of a band of a print that lies on its pixel grid, in pieces where it is wide; RGBA. */
-export async function renderPart(onGrid: Print, part: Box, options: RenderPrintOptions): Promise<PixelImage> {
-  const widest = pieceWidth(part.height);
-  if (part.width <= widest) return renderWindow(onGrid, part, options);
-  // Pieces of one width, none much narrower than the others.
-  const most = Math.ceil(part.width / Math.ceil(part.width / widest));
-  const pieceAt = (x: number): Promise<PixelImage> =>
-    renderWindow(onGrid, { ...part, x: part.x + x, width: Math.min(most, part.width - x) }, options);
-  const first = await pieceAt(0);
-  const whole = clear(part.width, part.height); // not before it is needed: other bands wait for the renderer, too
-  pasteImage(first, whole, 0, 0);
-  for (let x = most; x < part.width; x += most) pasteImage(await pieceAt(x), whole, x, 0);
-  return whole;
-}
 
 /**
  * Renders the parts of a task, one after the other.
@@ -83,8 +43,12 @@ export async function renderParts(
   aPrint(onGrid, "onGrid");
   aTask(task, "task");
   renderOptions(options, "options");
+  const { edges, engine = renderNative, signal } = options;
   const parts: PixelImage[] = [];
-  for (const part of task.parts) parts.push(await renderPart(onGrid, part, options));
+  for (const part of task.parts) {
+    signal?.throwIfAborted();
+    parts.push(await renderDrawing(drawPart(onGrid, part, edges), engine, signal));
+  }
   return parts;
 }
 
