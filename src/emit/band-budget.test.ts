@@ -23,7 +23,7 @@ describe("a budget of memory", () => {
   it("is for a third band of a wide tile only where its pieces have room", () => {
     const wide = bandsOf("direct", 15118, 35433);
     const together = (memory: number) => bandsTogether(readBudget({ workers: 1, memory }), wide);
-    expect([350e6, 500e6, 600e6].map(together)).toEqual([1, 2, 3]);
+    expect([350e6, 400e6, 450e6].map(together)).toEqual([1, 2, 3]);
   });
 
   it("of 600 MB is for two bands of many colourways, and for one whose planes come back", () => {

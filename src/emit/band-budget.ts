@@ -29,7 +29,7 @@ const TAKEN = {
  * third and a fourth wait as text, so that the thread goes on without this one's help; but then drawn ones wait more often,
  * and where each is drawn in several pieces, the first ones of a third.
  */
-const FURTHER = { whole: [85e6, 0, 0], inPieces: [50e6, 120e6], planes: [140e6] };
+const FURTHER = { whole: [85e6, 0, 0], inPieces: [50e6, 50e6], planes: [140e6] };
 
 /** So many bands a process makes at a time at most. */
 const TOGETHER = 1 + FURTHER.whole.length;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { renderNative } from "../raster/index.js";
-import { dropPicture, freePictures } from "./picture-memory.js";
+import { dropPicture, pictureFreer } from "./picture-memory.js";
 
 const draw = (side: number) =>
   renderNative(`<svg xmlns="http://www.w3.org/2000/svg" width="${side}" height="${side}"/>`, {
@@ -19,27 +19,28 @@ describe("dropPicture", () => {
 
   it("keeps the memory of one picture after another from adding up", async () => {
     const side = 1024;
-    freePictures();
+    pictureFreer(1)();
     const before = process.memoryUsage().external;
     for (let count = 0; count < 8; count++) dropPicture(await draw(side));
     expect(process.memoryUsage().external - before).toBeLessThan(4 * side * side);
   });
 });
 
-describe("freePictures", () => {
+describe("pictureFreer", () => {
   it("frees what has lived long, too, whatever Node takes for a request of it", async () => {
     const turn = () => new Promise((resolve) => setImmediate(resolve));
     const holder: { held?: object } = { held: {} };
     const held = new WeakRef(holder.held as object);
+    const free = pictureFreer(5);
     // It has grown old by then, where only a whole collection comes.
     for (let count = 0; count < 4; count++) {
       await turn();
-      freePictures();
+      free();
     }
     expect(held.deref()).toBe(holder.held);
     delete holder.held;
     await turn(); // what was asked for lives until the turn ends
-    freePictures();
+    free();
     expect(held.deref()).toBeUndefined();
   });
 });

@@ -9,18 +9,27 @@ const ours: Transfer | undefined = (ArrayBuffer.prototype as { transfer?: Transf
 if (ours === undefined) setFlagsFromString("--harmony-rab-gsab-transfer");
 setFlagsFromString("--expose-gc");
 const { collect, theirs } = runInNewContext("({ collect: gc, theirs: ArrayBuffer.prototype.transfer })") as {
-  readonly collect: () => void;
+  readonly collect: (young?: { readonly type: "minor" }) => void;
   readonly theirs?: Transfer;
 };
 const transfer = ours ?? theirs;
 
 /**
- * Frees pictures that nobody holds any more, with a whole collection: asked for one of a kind, Node 20 makes a small one,
- * whatever the kind. Pictures lie outside of the heap, where their size does not count: left to
- * itself the engine collects them much later, and each next one takes fresh memory. Promises that waited for them are old
- * by then, and keep them from a collection of what is young; a whole one takes some ms, since a worker's heap is small.
+ * Frees pictures that nobody holds any more. They lie outside of the heap, where their size does not count: left to itself
+ * the engine collects them much later, and each next one takes fresh memory. Promises that waited for them may be old by
+ * then, and keep them from a collection of what is young. A whole one takes some ms; it is asked for without a kind, since
+ * Node 20 makes a small one of whatever kind it is asked for.
+ *
+ * @param every so many calls all is collected, and what is young at the others.
  */
-export const freePictures = (): void => collect();
+export function pictureFreer(every: number): () => void {
+  let calls = 0;
+  return () => {
+    calls++;
+    if (calls % every === 0) collect();
+    else collect({ type: "minor" });
+  };
+}
 
 /** Gives back the memory of a picture that is done with, without a collection. Its pixels are gone. */
 export function dropPicture({ data }: PixelImage): void {
