@@ -329,6 +329,7 @@ export {
   element as svgElement,
   fromSvgson,
   handedDown,
+  type PaintedBoxes,
   paintedBox,
   parseTransform,
   parseTree,

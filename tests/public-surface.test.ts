@@ -103,10 +103,10 @@ describe("the public surface", () => {
         describeSeams, drawLining, drawSeams, findRepeat, findUnmatched, holdAgainstField, pictureSeams,
         rollPicture,
       ./svg/index.js:
-        type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type SerialiseOptions,
-        type SvgElement, type SvgNode, type SvgText, type SvgsonNode, childElements, fromSvgson,
-        handedDown, paintedBox, parseTransform, parseTree, readDrawing, scopeIds, scopeName, serialise,
-        svgElement, svgText, toSvgson, writeMatrix, writeNumber,
+        type Attributes, DRAWING_LIMITS, type Drawing, type DrawingOptions, type PaintedBoxes,
+        type SerialiseOptions, type SvgElement, type SvgNode, type SvgText, type SvgsonNode,
+        childElements, fromSvgson, handedDown, paintedBox, parseTransform, parseTree, readDrawing,
+        scopeIds, scopeName, serialise, svgElement, svgText, toSvgson, writeMatrix, writeNumber,
       ./units/index.js:
         type ExactAxis, type ExactCell, type Length, type LengthLimits, MM_PER_UNIT, type Neighbours,
         type PercentLimits, type PixelAxis, type PixelQuestion, type PixelSolution, type Resolution,
