@@ -6,7 +6,8 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bundleProgram } from "../../bundle.mjs";
 import { RepetendError } from "../errors.js";
-import { brick, halfDrop, type Print, straight } from "../repeat/index.js";
+import { brick, halfDrop, type Print, pixelGrid, straight } from "../repeat/index.js";
+import type { BandWork } from "./band-work.js";
 import { BandPool, type BandPoolOptions, type EmitTileOptions, emitTile } from "./index.js";
 import { day, dusk, longCell } from "./leaves.fixture.js";
 
@@ -54,6 +55,35 @@ const emit = (print: Print, folder: string, options: Partial<EmitTileOptions>) =
 const codeOf = (error: unknown) => (error instanceof RepetendError ? error.code : error);
 
 describe("BandPool", () => {
+  it("draws one band a turn, so that a program goes on meanwhile", async () => {
+    const print = straight({ ...longCell, height: 8 * 1800 });
+    const encodings = [{ format: "png", colour: { kind: "rgba" }, colourway: day }] as const;
+    const drawn: number[] = [];
+    let turn = 0;
+    const work: BandWork = {
+      way: "direct",
+      print,
+      grid: pixelGrid(print, { dpi: 120 }),
+      across: 1,
+      encodings,
+      // Asked for where a band is drawn.
+      get edges(): "soft" {
+        drawn.push(turn);
+        return "soft";
+      },
+    };
+    await withPool({ workers: 1 }, async (pool) => {
+      const count = () => {
+        turn++;
+        if (drawn.length < 3) setImmediate(count);
+      };
+      setImmediate(count);
+      const made = await Promise.all([0, 1, 2].map((task) => pool.make(work, task)));
+      expect(made.map((bands) => bands?.length)).toEqual([1, 1, 1]);
+    });
+    expect(new Set(drawn).size).toBe(3);
+  });
+
   it("gives the same bytes as this process does, in every way of making them", async () => {
     await withPool({ workers: 2 }, async (maker) => {
       for (const [name, options] of [

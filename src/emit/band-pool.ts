@@ -102,6 +102,8 @@ export class BandPool implements BandMaker {
   /** There has been work for {@link FURTHER_AFTER}; until then, the clock that tells. */
   #isLong = false;
   #clock: NodeJS.Timeout | undefined;
+  /** The turn in which the next task is given. */
+  #turn: NodeJS.Immediate | undefined;
 
   /** @throws `RepetendError` E_NUMBER for options out of range, E_ARGUMENT for options of the wrong kind. */
   constructor(options: BandPoolOptions = {}) {
@@ -201,14 +203,20 @@ export class BandPool implements BandMaker {
     });
   }
 
-  /** Gives waiting tasks to processes that have room, and starts processes where there are too few. */
+  /**
+   * Gives waiting tasks to processes that have room, and starts processes where there are too few: one task a turn, since
+   * to draw it may take long, and signals, clocks and what is sent have their turns meanwhile.
+   */
   #next(): void {
-    for (let errand = this.#waiting[0]; errand !== undefined; errand = this.#waiting[0]) {
-      const worker = this.#roomFor(errand);
-      if (worker === undefined) return;
+    this.#turn ??= setImmediate(() => {
+      this.#turn = undefined;
+      const [errand] = this.#waiting;
+      const worker = errand === undefined ? undefined : this.#roomFor(errand);
+      if (errand === undefined || worker === undefined) return;
       this.#waiting.shift();
       this.#give(worker, errand);
-    }
+      this.#next();
+    });
   }
 
   /** The process that has the least to do, or a new one; a task whose process ended gets one for itself alone. */
