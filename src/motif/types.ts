@@ -25,7 +25,10 @@ export interface Motif {
   readonly reach: Box;
   readonly defs: readonly SvgElement[];
   readonly body: readonly SvgElement[];
-  /** Around what each element of the body paints, in user units: see `PaintedBoxes`; of no use where they are not as many. */
+  /**
+   * Around what each element of the body paints, in user units: see `PaintedBoxes`. Whoever changes the body by hand puts
+   * an empty list here: renderers are not given what lies beyond its box.
+   */
   readonly boxes: PaintedBoxes;
   /** Its inks, most used first, ties by ink. */
   readonly inks: readonly InkUse[];

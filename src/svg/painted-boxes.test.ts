@@ -76,8 +76,11 @@ describe("what a window does not show", () => {
     expect(left(`<mask id="m">${near}</mask><g mask="url(#m)">${near}${far}</g>`)).toContain('x="50"');
   });
 
-  it("is all kept where there are no boxes", () => {
+  it("is all kept where there are not as many boxes", () => {
     const { body, defs } = read(`${near}${far}`);
-    expect(leaveOut({ body, defs }, [], { map: IDENTITY, window })).toBe(body);
+    const boxes = paintedBoxes(body, defs);
+    expect(leaveOut({ body, defs }, boxes, { map: IDENTITY, window })).not.toBe(body);
+    for (const others of [[], boxes.slice(4), [...boxes, 0, 0, 0, 0]])
+      expect(leaveOut({ body, defs }, others, { map: IDENTITY, window })).toBe(body);
   });
 });

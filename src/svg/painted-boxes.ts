@@ -43,14 +43,14 @@ export interface ShownThrough {
  * Leaves out what a window does not show of a drawing: groups, and shapes that nothing ties to others. The same list comes
  * back where all of it shows.
  *
- * @param boxes those of this very drawing; where there are none, all is kept.
+ * @param boxes those of this very drawing; where they are not as many as its elements, all is kept.
  */
 export function leaveOut(
   { body, defs }: { readonly body: readonly SvgElement[]; readonly defs: readonly SvgElement[] },
   boxes: PaintedBoxes,
   shown: ShownThrough,
 ): readonly SvgElement[] {
-  if (boxes.length === 0) return body;
+  if (boxes.length !== 4 * countElements(body)) return body;
   let definitions: ReadonlyMap<string, SvgElement> | undefined;
   let at = 0;
   const keepAll = <N extends SvgNode>(nodes: readonly N[]): readonly N[] => {
