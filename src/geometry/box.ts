@@ -45,6 +45,11 @@ export function mapBox(map: Affine, box: Box): Box {
   return { x, y, width: Math.max(...xs) - x, height: Math.max(...ys) - y };
 }
 
+/** Whether all of a box lies inside another, edges included. */
+export function boxHolds({ x, y, width, height }: Box, box: Box): boolean {
+  return box.x >= x && box.y >= y && box.x + box.width <= x + width && box.y + box.height <= y + height;
+}
+
 /** The box grown by a margin on all four sides. */
 export function growBox(box: Box, margin: number): Box {
   return {

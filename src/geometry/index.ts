@@ -19,7 +19,7 @@ export {
   type MeasuredCurve,
   measureCurve,
 } from "./arc-length.js";
-export { type Box, boxAround, boxOverlap, growBox, mapBox } from "./box.js";
+export { type Box, boxAround, boxHolds, boxOverlap, growBox, mapBox } from "./box.js";
 export {
   derivativeOn,
   directionOn,

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Box } from "../geometry/index.js";
-import { serialise } from "../svg/index.js";
+import { paintedBoxes, serialise } from "../svg/index.js";
 import { motif } from "./motif.js";
 import { recolourMotif } from "./recolour.js";
 
@@ -14,6 +14,18 @@ const expectBox = (found: Box, expected: Box) => {
   for (const side of ["x", "y", "width", "height"] as const)
     expect(found[side]).toBeCloseTo(expected[side], 4);
 };
+
+describe("the boxes of a motif", () => {
+  it.each([
+    ["inside its frame", '<g opacity=".5"><rect width="9" height="9"/><circle cx="50" cy="50" r="9"/></g>'],
+    ["that leans out and is cut", '<g opacity=".5"><rect x="-5" width="9" height="9"/><circle r="9"/></g>'],
+    ["that is all outside", '<rect x="200" width="9" height="9"/><rect x="300" width="9" height="9"/>'],
+  ])("are those of its body: one %s", (_, inner) => {
+    const { boxes, body, defs } = motif(svg(inner));
+    expect(boxes.length).toBeGreaterThan(4);
+    expect(boxes).toEqual(paintedBoxes(body, defs).boxes);
+  });
+});
 
 describe("the reach of a motif", () => {
   it.each([

@@ -3,7 +3,7 @@ import { type Box, boxOverlap } from "../geometry/index.js";
 import {
   type Drawing,
   element,
-  paintedBox,
+  listBox,
   paintedBoxes,
   readDrawing,
   type SvgElement,
@@ -52,10 +52,11 @@ export function motif(svg: string | Uint8Array, options: MotifOptions = {}): Mot
   );
   const name = options.name ?? "motif";
   const drawing = readDrawing(svg, { name, filters: options.filters ?? false });
-  const painted = paintedBox(drawing.body, drawing.defs);
+  const { box: painted, boxes } = paintedBoxes(drawing.body, drawing.defs);
   const { scope, viewBox, width, height, removed } = drawing;
   const cut = options.clip !== false && painted !== undefined && leansOut(painted, viewBox);
   const { defs, body } = cut ? clipToFrame(drawing) : drawing;
+  const shown = cut ? boxOverlap(painted, viewBox) : painted;
   const centre = { x: viewBox.x + viewBox.width / 2, y: viewBox.y + viewBox.height / 2, width: 0, height: 0 };
   return {
     kind: "motif",
@@ -64,10 +65,10 @@ export function motif(svg: string | Uint8Array, options: MotifOptions = {}): Mot
     viewBox,
     width,
     height,
-    reach: (cut ? boxOverlap(painted, viewBox) : painted) ?? centre,
+    reach: shown ?? centre,
     defs,
     body,
-    boxes: paintedBoxes(body, defs),
+    boxes: cut ? [...listBox(shown), ...boxes] : boxes,
     inks: countInks(body, defs),
     effects: findEffects([...defs, ...body]),
     removed,

@@ -18,6 +18,12 @@ export function cropImage(image: PixelImage, part: Box): PixelImage {
   return { ...image, width, height, data: image.data.subarray(start, end) };
 }
 
+/** A picture of nothing, RGBA. */
+export function clearImage(width: number, height: number): PixelImage {
+  const stride = width * 4;
+  return { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
+}
+
 /**
  * Copies a picture into a larger one of the same channels, its upper left corner at (x, y).
  *

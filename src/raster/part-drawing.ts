@@ -2,7 +2,7 @@ import type { Box } from "../geometry/box.js";
 import type { PixelImage } from "../image/index.js";
 import { overhangOf, type Print, writePixels } from "../repeat/index.js";
 import { OVERSCAN, pieceWidth } from "./band-plan.js";
-import { pasteImage } from "./crop.js";
+import { clearImage, pasteImage } from "./crop.js";
 import type { Engine, RenderSize } from "./engine.js";
 import { moreOverscan } from "./overscan.js";
 
@@ -63,8 +63,7 @@ export async function renderDrawing(
   const first = await render(one);
   if (others.length === 0) return first;
   // Not before it is needed: other bands wait for the renderer, too.
-  const stride = width * 4;
-  const whole: PixelImage = { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
+  const whole = clearImage(width, height);
   pasteImage(first, whole, 0, 0);
   for (const piece of others) pasteImage(await render(piece), whole, piece.x, 0);
   return whole;

@@ -7,7 +7,7 @@ import { aPixelGrid, aPrint } from "../repeat/checks.js";
 import { type PixelGrid, type PixelGridOptions, type Print, pixelGrid, pixelPrint } from "../repeat/index.js";
 import { type BandTask, planBands, type TileBand } from "./band-plan.js";
 import { aBand, aTask, aWholeImage, checkInside, renderOptions, windowOptions } from "./checks.js";
-import { cropImage, pasteImage } from "./crop.js";
+import { clearImage, cropImage, pasteImage } from "./crop.js";
 import type { Engine } from "./engine.js";
 import { renderNative } from "./native.js";
 import { drawPart, renderDrawing } from "./part-drawing.js";
@@ -24,11 +24,6 @@ export interface RenderPrintOptions {
   /** Stops between two renders; its reason is thrown. */
   readonly signal?: AbortSignal;
 }
-
-const clear = (width: number, height: number): PixelImage => {
-  const stride = width * 4;
-  return { width, height, channels: 4, data: new Uint8Array(stride * height), stride };
-};
 
 /**
  * Renders the parts of a task, one after the other.
@@ -65,7 +60,7 @@ export function joinParts(parts: readonly PixelImage[], band: TileBand): PixelIm
   const only = patches.length === 1 && first !== undefined ? parts[first.part] : undefined;
   if (only !== undefined && first?.width === only.width) return only;
   const width = patches.reduce((sum, patch) => sum + patch.width, 0);
-  const whole = clear(width, height);
+  const whole = clearImage(width, height);
   for (const { part, from, to, width } of patches) {
     const image = parts[part];
     if (image !== undefined) pasteImage(cropImage(image, { x: from, y: 0, width, height }), whole, to, 0);
@@ -149,7 +144,7 @@ async function* drawBands(
   for (let y = window.y; y < bottom; ) {
     if (print.kind === "border" && (y < 0 || y >= tile.height)) {
       const height = Math.min(BARE_ROWS, (y < 0 ? Math.min(0, bottom) : bottom) - y);
-      yield clear(window.width, height);
+      yield clearImage(window.width, height);
       y += height;
       continue;
     }
@@ -195,7 +190,7 @@ export async function rasterisePrint(
       accepted: `at most ${PIXEL_LIMIT} px in all`,
     });
   }
-  const whole = { ...clear(width, height), dpi: grid.dpi };
+  const whole = { ...clearImage(width, height), dpi: grid.dpi };
   let y = 0;
   for await (const band of renderBands(print, grid, options)) {
     pasteImage(band, whole, 0, y);

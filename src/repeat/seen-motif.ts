@@ -1,5 +1,5 @@
 import { type Affine, compose, translation } from "../geometry/affine.js";
-import { type Box, mapBox } from "../geometry/box.js";
+import { type Box, boxHolds, mapBox } from "../geometry/box.js";
 import type { Motif } from "../motif/types.js";
 import { element, hasLayers, isNear, keepSeen, layersBox, leaveOut, nestedOverhang } from "../svg/index.js";
 import { layersInWindow, type MotifCopy, type MotifLayer } from "./layers.js";
@@ -36,18 +36,12 @@ export class SeenMotifs {
       const { body, defs } = keepSeen(motif, { map, canvas });
       return body === motif.body && defs === motif.defs ? motif : { ...motif, body, defs };
     }
-    if (holds(window, mapBox(map, motif.reach))) return motif;
+    if (boxHolds(window, mapBox(map, motif.reach))) return motif;
     const body = leaveOut(motif, motif.boxes, { map, window });
     if (body === motif.body) return motif;
     return body.length === 0 ? undefined : { ...motif, body };
   }
 }
-
-const holds = (outer: Box, box: Box): boolean =>
-  box.x >= outer.x &&
-  box.y >= outer.y &&
-  box.x + box.width <= outer.x + outer.width &&
-  box.y + box.height <= outer.y + outer.height;
 
 const wholeMap = ({ map, station, shift }: Omit<MotifCopy, "motif">): Affine =>
   compose(translation(station.x + shift.x, station.y + shift.y), map);

@@ -4,7 +4,7 @@ export { DRAWING_LIMITS } from "./limits.js";
 export { writeNumber } from "./number.js";
 export { type Attributes, childElements, handedDown } from "./painted.js";
 export { paintedBox } from "./painted-box.js";
-export { leaveOut, type PaintedBoxes, paintedBoxes } from "./painted-boxes.js";
+export { leaveOut, listBox, type PaintedBoxes, paintedBoxes } from "./painted-boxes.js";
 export { parseTree } from "./parse.js";
 export { type DrawingOptions, readDrawing } from "./read-drawing.js";
 export { scopeIds, scopeName } from "./scope.js";

@@ -1,4 +1,12 @@
-import { type Affine, type Box, boxAround, boxOverlap, compose, mapBox } from "../geometry/index.js";
+import {
+  type Affine,
+  type Box,
+  boxAround,
+  boxHolds,
+  boxOverlap,
+  compose,
+  mapBox,
+} from "../geometry/index.js";
 import { type Attributes, childElements, definitionsById, handedDown, idIn } from "./painted.js";
 import { type Measure, measureOne, turnAround, turnedBox } from "./painted-box.js";
 import { parseTransform } from "./transform.js";
@@ -206,12 +214,9 @@ const isLayer = ({ attributes }: SvgElement): boolean =>
  * a group inside of another from that one's edge.
  */
 export function isNear(box: Box, { x, y, width, height }: Box): boolean {
-  const [left, top] = [x - width / 3, y - height / 3];
-  return (
-    box.x >= left &&
-    box.y >= top &&
-    box.x + box.width <= left + (5 * width) / 3 &&
-    box.y + box.height <= top + (5 * height) / 3
+  return boxHolds(
+    { x: x - width / 3, y: y - height / 3, width: (5 * width) / 3, height: (5 * height) / 3 },
+    box,
   );
 }
 

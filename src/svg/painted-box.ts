@@ -39,9 +39,12 @@ function measureAll(
   above: Attributes,
   measure: Measure,
 ): Box | undefined {
-  return boxAround(
-    elements.map((element) => measureOne(element, map, above, measure)).filter((box) => box !== undefined),
-  );
+  return aroundAll(elements.map((element) => measureTree(element, map, above, measure)));
+}
+
+/** Around all of several. */
+export function aroundAll(painted: readonly Painted[]): Box | undefined {
+  return boxAround(painted.map(({ box }) => box).filter((box) => box !== undefined));
 }
 
 /** The box of one element and what is inside it, `outer` mapping what it stands in. */
@@ -51,16 +54,35 @@ export function measureOne(
   above: Attributes,
   measure: Measure,
 ): Box | undefined {
+  return measureTree(element, outer, above, measure).box;
+}
+
+/** What an element paints, and what each of those inside it does. */
+export interface Painted {
+  /** `undefined` where nothing is painted. */
+  readonly box: Box | undefined;
+  /** Of a group: in the order of its elements. */
+  readonly inside: readonly Painted[];
+}
+
+/** As {@link measureOne}, with all that is inside; every shape is measured once. */
+export function measureTree(
+  element: SvgElement,
+  outer: Affine,
+  above: Attributes,
+  measure: Measure,
+): Painted {
   const { transform } = element.attributes;
   const map = transform === undefined ? outer : compose(outer, parseTransform(transform));
   const attributes = handedDown(element, above);
-  const painted =
+  const inside =
     element.name === "g"
-      ? measureAll(childElements(element), map, attributes, measure)
-      : measureLeaf(element, map, attributes, measure);
-  return painted === undefined
-    ? undefined
-    : cut(filtered(painted, element, map, measure), element, map, measure);
+      ? childElements(element).map((child) => measureTree(child, map, attributes, measure))
+      : [];
+  const painted = element.name === "g" ? aroundAll(inside) : measureLeaf(element, map, attributes, measure);
+  const box =
+    painted === undefined ? undefined : cut(filtered(painted, element, map, measure), element, map, measure);
+  return { box, inside };
 }
 
 /**

@@ -3,6 +3,7 @@ import { IDENTITY, scaling, turning } from "../geometry/index.js";
 import { leaveOut, paintedBoxes, type ShownThrough } from "./painted-boxes.js";
 import { readDrawing } from "./read-drawing.js";
 import { serialise } from "./serialise.js";
+import { element, type SvgElement } from "./tree.js";
 
 const window = { x: 0, y: 0, width: 10, height: 10 };
 const read = (inner: string) =>
@@ -12,7 +13,7 @@ const read = (inner: string) =>
   });
 const left = (inner: string, shown: ShownThrough = { map: IDENTITY, window }) => {
   const { body, defs } = read(inner);
-  return leaveOut({ body, defs }, paintedBoxes(body, defs), shown)
+  return leaveOut({ body, defs }, paintedBoxes(body, defs).boxes, shown)
     .map((element) => serialise(element))
     .join("");
 };
@@ -25,12 +26,34 @@ describe("boxes around what a drawing's elements paint", () => {
     const { body, defs } = read(
       `<g transform="translate(10)" opacity=".5">${near}<circle r="2" fill="blue" stroke="blue"/></g>${far}`,
     );
-    expect(paintedBoxes(body, defs)).toEqual([
+    const { box, boxes } = paintedBoxes(body, defs);
+    expect(boxes).toEqual([
       ...[7.5, -2.5, 7.5, 7.5],
       ...[10, 0, 5, 5],
       ...[7.5, -2.5, 5, 5],
       ...[50, 0, 5, 5],
     ]);
+    expect(box).toEqual({ x: 7.5, y: -2.5, width: 47.5, height: 7.5 });
+  });
+
+  it("are measured once, however deep a shape lies", () => {
+    let reads = 0;
+    const shape: SvgElement = {
+      ...element("path", {}),
+      attributes: {
+        get d() {
+          reads++;
+          return "M0 0H5V5Z";
+        },
+      },
+    };
+    const nest = (depth: number): SvgElement => (depth === 0 ? shape : element("g", {}, [nest(depth - 1)]));
+    const readsAt = (depth: number): number => {
+      reads = 0;
+      expect(paintedBoxes([nest(depth)], []).boxes).toHaveLength(4 * (depth + 1));
+      return reads;
+    };
+    expect(readsAt(50)).toBe(readsAt(1));
   });
 });
 
@@ -47,7 +70,7 @@ describe("what a window does not show", () => {
 
   it("is nothing where all shows: the same list comes back", () => {
     const { body, defs } = read(`${near}<g opacity=".5">${near}<circle r="3" fill="blue"/></g>`);
-    expect(leaveOut({ body, defs }, paintedBoxes(body, defs), { map: IDENTITY, window })).toBe(body);
+    expect(leaveOut({ body, defs }, paintedBoxes(body, defs).boxes, { map: IDENTITY, window })).toBe(body);
   });
 
   it("counts on after what was left out", () => {
@@ -78,7 +101,7 @@ describe("what a window does not show", () => {
 
   it("is all kept where there are not as many boxes", () => {
     const { body, defs } = read(`${near}${far}`);
-    const boxes = paintedBoxes(body, defs);
+    const { boxes } = paintedBoxes(body, defs);
     expect(leaveOut({ body, defs }, boxes, { map: IDENTITY, window })).not.toBe(body);
     for (const others of [[], boxes.slice(4), [...boxes, 0, 0, 0, 0]])
       expect(leaveOut({ body, defs }, others, { map: IDENTITY, window })).toBe(body);

@@ -1,8 +1,7 @@
-import { type Affine, type Box, compose, IDENTITY } from "../geometry/index.js";
+import { type Affine, type Box, IDENTITY } from "../geometry/index.js";
 import { standsByItself } from "./keep-seen.js";
-import { type Attributes, childElements, definitionsById, handedDown } from "./painted.js";
-import { type Measure, measureOne } from "./painted-box.js";
-import { parseTransform } from "./transform.js";
+import { definitionsById } from "./painted.js";
+import { aroundAll, type Measure, measureTree, type Painted } from "./painted-box.js";
 import type { SvgElement, SvgNode } from "./tree.js";
 
 /**
@@ -14,19 +13,30 @@ export type PaintedBoxes = readonly number[];
 /** What paints nothing lies beyond everything. */
 const NOWHERE: Box = { x: Number.MAX_VALUE, y: Number.MAX_VALUE, width: 0, height: 0 };
 
-/** Measures a drawing's elements once, so that {@link leaveOut} need not. */
-export function paintedBoxes(body: readonly SvgElement[], defs: readonly SvgElement[]): PaintedBoxes {
+/** A drawing's elements, measured once. */
+export interface MeasuredDrawing {
+  /** Around all; `undefined` where nothing is painted. */
+  readonly box: Box | undefined;
+  readonly boxes: PaintedBoxes;
+}
+
+/** Measures a drawing and each of its elements, so that {@link leaveOut} need not. */
+export function paintedBoxes(body: readonly SvgElement[], defs: readonly SvgElement[]): MeasuredDrawing {
   const measure: Measure = { definitions: definitionsById(defs), outlines: false };
+  const painted = body.map((element) => measureTree(element, IDENTITY, {}, measure));
   const boxes: number[] = [];
-  const visit = (element: SvgElement, outer: Affine, above: Attributes): void => {
-    const { x, y, width, height } = measureOne(element, outer, above, measure) ?? NOWHERE;
-    boxes.push(x, y, width, height);
-    const { transform } = element.attributes;
-    const inner = transform === undefined ? outer : compose(outer, parseTransform(transform));
-    for (const child of childElements(element)) visit(child, inner, handedDown(element, above));
+  const list = ({ box, inside }: Painted): void => {
+    boxes.push(...listBox(box));
+    for (const one of inside) list(one);
   };
-  for (const element of body) visit(element, IDENTITY, {});
-  return boxes;
+  for (const one of painted) list(one);
+  return { box: aroundAll(painted), boxes };
+}
+
+/** A box as it stands in a list. */
+export function listBox(box: Box | undefined): PaintedBoxes {
+  const { x, y, width, height } = box ?? NOWHERE;
+  return [x, y, width, height];
 }
 
 /** What a renderer may colour beyond a box, hairlines too, in pixels. */
