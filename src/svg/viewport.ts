@@ -1,5 +1,5 @@
 import { type Affine, invert, translation } from "../geometry/affine.js";
-import { type Box, mapBox } from "../geometry/box.js";
+import { type Box, boxHolds, growBox, mapBox } from "../geometry/box.js";
 import { fitMap, readAspectRatio, readViewBox } from "./frame.js";
 import { readDrawingLength, type Viewport } from "./length.js";
 import { writeNumber } from "./number.js";
@@ -87,10 +87,5 @@ export function clipTo(
 /** Whether a box lies inside of another, but for rounding. */
 function holds(outer: Box, inner: Box): boolean {
   const slack = 1e-6 * Math.max(outer.width, outer.height);
-  return (
-    inner.x >= outer.x - slack &&
-    inner.y >= outer.y - slack &&
-    inner.x + inner.width <= outer.x + outer.width + slack &&
-    inner.y + inner.height <= outer.y + outer.height + slack
-  );
+  return boxHolds(growBox(outer, slack), inner);
 }
