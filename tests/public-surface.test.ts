@@ -150,52 +150,52 @@ describe("the public surface", () => {
 
   it("of repetend/emit", () => {
     expect(surfaceOf("emit/")).toMatchInlineSnapshot(`
-      "./atomic.js:
-        type FileSink, type WrittenFile, codeOf, makeFolder, temporaryPrefix, writeAtomically,
-      ./band-maker.js:
-        type BandMaker, localMaker,
-      ./band-pool.js:
-        BandPool, type BandPoolOptions,
-      ./band-work.js:
-        type BandWork, type MadeBand, type MadeBands,
-      ./convert-colour.js:
-        CmykConverter,
-      ./convert-colour-lab.js:
-        toLabPixels,
-      ./emit-tile.js:
-        type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, estimateTile, writeTile,
-      ./encoding.js:
+      "./bands/encoding.js:
         type EncodedRows, type Encoding, type PngEncoding, type TiffEncoding,
+      ./bands/maker.js:
+        type BandMaker, localMaker,
+      ./bands/pool.js:
+        BandPool, type BandPoolOptions,
+      ./bands/work.js:
+        type BandWork, type MadeBand, type MadeBands,
+      ./files/atomic.js:
+        type FileSink, type WrittenFile, codeOf, makeFolder, temporaryPrefix, writeAtomically,
+      ./files/manifest.js:
+        type Deviation, type ManifestFile, type PlannedFile,
+      ./files/slug.js:
+        slugOf, slugsOf,
       ./garment-files.js:
         type GarmentPlan, type GarmentPlanOptions, type WriteGarmentOptions, planGarment, writeGarment,
-      ./icc.js:
-        iccSpace,
-      ./manifest.js:
-        type Deviation, type ManifestFile, type PlannedFile,
-      ./png.js:
+      ./png/encode.js:
         type EncodePngOptions, encodePng, joinPng, streamPng,
-      ./png-format.js:
+      ./png/format.js:
         PNG_LIMIT, type PngColour, type PngHeader,
-      ./png-piece.js:
+      ./png/piece.js:
         type PngPiece, compressRows,
-      ./separation-films.js:
-        type SeparationOptions, type UnderBaseOptions, planSeparations,
-      ./separations.js:
+      ./profile/cmyk.js:
+        CmykConverter,
+      ./profile/icc.js:
+        iccSpace,
+      ./profile/lab.js:
+        toLabPixels,
+      ./separations/emit-separations.js:
         type EmitSeparationsOptions, type EmittedSeparations, emitSeparations, writeSeparations,
-      ./slug.js:
-        slugOf, slugsOf,
-      ./tiff.js:
+      ./separations/films.js:
+        type SeparationOptions, type UnderBaseOptions, planSeparations,
+      ./tiff/encode.js:
         type EncodeTiffOptions, encodeTiff, streamTiff,
-      ./tiff-format.js:
+      ./tiff/format.js:
         TIFF_LIMIT, type TiffColour, type TiffCompression, type TiffHeader, type TiffTexts, isBigTiff,
         usualStripRows,
-      ./tiff-sink.js:
+      ./tiff/sink.js:
         TiffSink,
-      ./tiff-strips.js:
+      ./tiff/strips.js:
         compressStrips,
-      ./tile-plan.js:
+      ./tile/emit-tile.js:
+        type EmitTileOptions, type EmittedTile, type TileProgress, emitTile, estimateTile, writeTile,
+      ./tile/plan.js:
         AS_DRAWN, type PlannedTileFile, type TilePlan, type TilePlanOptions, planTile,
-      ./write-shape.js:
+      ./tile/write-shape.js:
         type TileEstimate,"
     `);
   });
@@ -219,43 +219,43 @@ describe("the public surface", () => {
 
   it("of repetend/batch", () => {
     expect(surfaceOf("batch/")).toMatchInlineSnapshot(`
-      "./band-queue.js:
-        BandQueue, type BandQueueOptions,
-      ./board-job.js:
-        type JobBoard, type JobHead, type JobLineSheet,
-      ./build-print.js:
-        buildPrint, inputsOf, readJobColourways, readMotif,
-      ./did-you-mean.js:
-        findNearest, suggest,
-      ./estimate-job.js:
+      "./estimate-job.js:
         estimateJob,
-      ./garment-job.js:
-        type JobCut, type JobGarment, type JobPanel, type JobPiece,
-      ./garment-report.js:
+      ./garments/garment-report.js:
         type GarmentReport, type PanelReport,
-      ./job.js:
+      ./job/board-job.js:
+        type JobBoard, type JobHead, type JobLineSheet,
+      ./job/did-you-mean.js:
+        findNearest, suggest,
+      ./job/garment-job.js:
+        type JobCut, type JobGarment, type JobPanel, type JobPiece,
+      ./job/job.js:
         type Job, type JobBand, type JobBorder, type JobCell, type JobEmit, type JobLength,
         type JobMotif, type JobPrint, type JobSeparations, type JobWindow,
-      ./json-schema.js:
+      ./job/json-schema.js:
         type JsonSchema, jobJsonSchema,
+      ./job/read-file.js:
+        type ReadOptions, readBytes, readText,
+      ./job/read-job.js:
+        type LoadedJob, parseJob, readJob,
+      ./job/toss-job.js:
+        type JobBandToss, type JobToss, type JobTossMotif,
       ./make-job.js:
         type JobProgress, type MakeJobOptions, makeJob,
       ./manifest.js:
         type JobPlan, type Manifest, type PrintCoverage, type TileSeams,
       ./plan-job.js:
         MANIFEST_NAME, type PlanJobOptions, planJob,
-      ./print-seams.js:
+      ./prints/build-print.js:
+        buildPrint, inputsOf, readJobColourways, readMotif,
+      ./prints/print-seams.js:
         type CheckedPrint, type PrintSeamsOptions, checkPrintPicture, checkPrintSeams,
-      ./read-file.js:
-        type ReadOptions, readBytes, readText,
-      ./read-job.js:
-        type LoadedJob, parseJob, readJob,
-      ./serve-bands.js:
+      ./queue/band-queue.js:
+        BandQueue, type BandQueueOptions,
+      ./queue/serve-bands.js:
         type ServeBandsOptions, type ServedTask, serveBands,
-      ./strays.js:
+      ./runs/strays.js:
         clearStrays,
-      ./toss-job.js:
-        type JobBandToss, type JobToss, type JobTossMotif,
       ./version.js:
         readVersion,"
     `);

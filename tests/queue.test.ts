@@ -6,7 +6,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { BandQueue, makeJob, serveBands } from "../src/batch/index.js";
-import { readBudget } from "../src/emit/band-budget.js";
+import { readBudget } from "../src/emit/bands/budget.js";
 import { type BandWork, type EmitTileOptions, emitSeparations, emitTile } from "../src/emit/index.js";
 import { day, dusk, longCell } from "../src/emit/leaves.fixture.js";
 import { halfDrop, type Print, pixelGrid, straight } from "../src/index.js";

@@ -69,6 +69,31 @@ describe("the rooms", () => {
     expect(upward.map(({ file, from }) => `${file} -> ${from}`)).toEqual([]);
   });
 
+  it("have folders that take from each other in one direction", () => {
+    const folderOf = (path: string): string => path.split("/").slice(0, -1).slice(0, 2).join("/");
+    const steps = new Map<string, Set<string>>();
+    for (const { file, from } of imports) {
+      if (!from.startsWith(".")) continue;
+      const target = relative(source, resolve(source, dirname(file), from)).replaceAll("\\", "/");
+      const [one, other] = [folderOf(file), folderOf(target)];
+      // What stands in a room itself, not in a folder of it, serves them all.
+      if (!one.includes("/") || !other.includes("/") || one === other) continue;
+      steps.set(one, (steps.get(one) ?? new Set()).add(other));
+    }
+    expect(steps.size).toBeGreaterThan(5);
+    const ringFrom = (folder: string, way: readonly string[]): readonly string[] | undefined => {
+      if (way.includes(folder)) return [...way.slice(way.indexOf(folder)), folder];
+      for (const next of steps.get(folder) ?? []) {
+        const ring = ringFrom(next, [...way, folder]);
+        if (ring !== undefined) return ring;
+      }
+      return undefined;
+    };
+    expect([...steps.keys()].map((folder) => ringFrom(folder, [])).find((ring) => ring !== undefined)).toBe(
+      undefined,
+    );
+  });
+
   it("stay free of node up to the garment", () => {
     const impure = imports.filter(
       ({ room, from }) => /^node:|^sharp$|^@resvg/.test(from) && ROOMS.indexOf(room) <= LAST_PURE,

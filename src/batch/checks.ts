@@ -10,14 +10,14 @@ import {
   maybe,
   partsOf,
 } from "../checks.js";
-import type { BandQueueOptions } from "./band-queue.js";
-import type { Job } from "./job.js";
+import type { Job } from "./job/job.js";
+import type { ReadOptions } from "./job/read-file.js";
+import type { LoadedJob } from "./job/read-job.js";
 import type { MakeJobOptions } from "./make-job.js";
 import type { PlanJobOptions } from "./plan-job.js";
-import type { PrintSeamsOptions } from "./print-seams.js";
-import type { ReadOptions } from "./read-file.js";
-import type { LoadedJob } from "./read-job.js";
-import type { ServeBandsOptions } from "./serve-bands.js";
+import type { PrintSeamsOptions } from "./prints/print-seams.js";
+import type { BandQueueOptions } from "./queue/band-queue.js";
+import type { ServeBandsOptions } from "./queue/serve-bands.js";
 
 /** A job is held against its schema where it is read; here only what was not read at all is refused. */
 export const aLoadedJob: Check = partsOf<LoadedJob>({

@@ -1,9 +1,9 @@
 import { availableParallelism } from "node:os";
 import { estimateTile, type TileEstimate } from "../emit/index.js";
 import { makeJobOptions } from "./checks.js";
+import type { LoadedJob } from "./job/read-job.js";
 import type { MakeJobOptions } from "./make-job.js";
 import { prepareJob } from "./plan-job.js";
-import type { LoadedJob } from "./read-job.js";
 
 /**
  * Estimates how long the tiles and the yardage of a job take and how large they become, from drawing one band of each.

@@ -1,10 +1,8 @@
-export { BandQueue, type BandQueueOptions } from "./band-queue.js";
-export type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
-export { buildPrint, inputsOf, readJobColourways, readMotif } from "./build-print.js";
-export { findNearest, suggest } from "./did-you-mean.js";
 export { estimateJob } from "./estimate-job.js";
-export type { JobCut, JobGarment, JobPanel, JobPiece } from "./garment-job.js";
-export type { GarmentReport, PanelReport } from "./garment-report.js";
+export type { GarmentReport, PanelReport } from "./garments/garment-report.js";
+export type { JobBoard, JobHead, JobLineSheet } from "./job/board-job.js";
+export { findNearest, suggest } from "./job/did-you-mean.js";
+export type { JobCut, JobGarment, JobPanel, JobPiece } from "./job/garment-job.js";
 export type {
   Job,
   JobBand,
@@ -16,20 +14,22 @@ export type {
   JobPrint,
   JobSeparations,
   JobWindow,
-} from "./job.js";
-export { type JsonSchema, jobJsonSchema } from "./json-schema.js";
+} from "./job/job.js";
+export { type JsonSchema, jobJsonSchema } from "./job/json-schema.js";
+export { type ReadOptions, readBytes, readText } from "./job/read-file.js";
+export { type LoadedJob, parseJob, readJob } from "./job/read-job.js";
+export type { JobBandToss, JobToss, JobTossMotif } from "./job/toss-job.js";
 export { type JobProgress, type MakeJobOptions, makeJob } from "./make-job.js";
 export type { JobPlan, Manifest, PrintCoverage, TileSeams } from "./manifest.js";
 export { MANIFEST_NAME, type PlanJobOptions, planJob } from "./plan-job.js";
+export { buildPrint, inputsOf, readJobColourways, readMotif } from "./prints/build-print.js";
 export {
   type CheckedPrint,
   checkPrintPicture,
   checkPrintSeams,
   type PrintSeamsOptions,
-} from "./print-seams.js";
-export { type ReadOptions, readBytes, readText } from "./read-file.js";
-export { type LoadedJob, parseJob, readJob } from "./read-job.js";
-export { type ServeBandsOptions, type ServedTask, serveBands } from "./serve-bands.js";
-export { clearStrays } from "./strays.js";
-export type { JobBandToss, JobToss, JobTossMotif } from "./toss-job.js";
+} from "./prints/print-seams.js";
+export { BandQueue, type BandQueueOptions } from "./queue/band-queue.js";
+export { type ServeBandsOptions, type ServedTask, serveBands } from "./queue/serve-bands.js";
+export { clearStrays } from "./runs/strays.js";
 export { readVersion } from "./version.js";

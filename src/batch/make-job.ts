@@ -10,23 +10,23 @@ import {
   writeAtomically,
   writeTile,
 } from "../emit/index.js";
-import { checkSeparations } from "../emit/separations.js";
+import { checkSeparations } from "../emit/separations/emit-separations.js";
 import type { Note } from "../errors.js";
 import { checkContacts } from "../image/index.js";
 import type { Engine } from "../raster/index.js";
 import { recolour } from "../repeat/index.js";
-import { BandQueue } from "./band-queue.js";
 import { makeJobOptions } from "./checks.js";
-import { checkRoom } from "./disk-room.js";
-import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./finished.js";
-import { dressGarments, writeGarments } from "./make-garments.js";
+import { dressGarments, writeGarments } from "./garments/make-garments.js";
+import type { LoadedJob } from "./job/read-job.js";
 import type { JobPlan, Manifest, TileSeams } from "./manifest.js";
+import { writeSheet } from "./pages/sheet-files.js";
 import { MANIFEST_NAME, type PlanJobOptions, type PreparedJob, prepareJob } from "./plan-job.js";
-import { measureInks } from "./print-coverage.js";
-import { checkPrintSeams } from "./print-seams.js";
-import type { LoadedJob } from "./read-job.js";
-import { writeSheet } from "./sheet-files.js";
-import { clearStrays } from "./strays.js";
+import { measureInks } from "./prints/print-coverage.js";
+import { checkPrintSeams } from "./prints/print-seams.js";
+import { BandQueue } from "./queue/band-queue.js";
+import { checkRoom } from "./runs/disk-room.js";
+import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./runs/finished.js";
+import { clearStrays } from "./runs/strays.js";
 
 /** How far a job is. */
 export type JobProgress =

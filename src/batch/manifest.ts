@@ -1,7 +1,7 @@
 import type { ManifestFile, PlannedFile } from "../emit/index.js";
 import type { Note } from "../errors.js";
 import type { SeamReport } from "../seam/index.js";
-import type { GarmentReport } from "./garment-report.js";
+import type { GarmentReport } from "./garments/garment-report.js";
 
 /** What was found at the edges of the tile in one colourway. */
 export interface TileSeams {

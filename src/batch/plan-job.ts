@@ -7,7 +7,7 @@ import {
   type TilePlan,
   type TilePlanOptions,
 } from "../emit/index.js";
-import { checkSeparations } from "../emit/separations.js";
+import { checkSeparations } from "../emit/separations/emit-separations.js";
 import { type Note, RepetendError } from "../errors.js";
 import { printingOrder } from "../image/index.js";
 import type { Motif } from "../motif/index.js";
@@ -15,17 +15,17 @@ import { planeInks, whyNotLinear } from "../raster/index.js";
 import type { Window } from "../repeat/index.js";
 import { describeLayout, type Print } from "../repeat/index.js";
 import type { Length } from "../units/index.js";
-import { type PlannedBoards, planBoards } from "./board-files.js";
-import { buildPrint, naming, readJobColourways } from "./build-print.js";
 import { aLoadedJob, planJobOptions } from "./checks.js";
-import { keysOf } from "./file-keys.js";
-import type { Job, JobSeparations } from "./job.js";
-import { keepApart } from "./keep-apart.js";
-import { keepInputs } from "./keep-inputs.js";
+import { type PlannedGarment, planGarments } from "./garments/plan-garments.js";
+import type { Job, JobSeparations } from "./job/job.js";
+import { type LoadedJob, readJob } from "./job/read-job.js";
 import type { JobPlan } from "./manifest.js";
-import { type PlannedGarment, planGarments } from "./plan-garments.js";
-import { type LoadedJob, readJob } from "./read-job.js";
-import { planSheet } from "./sheet-files.js";
+import { type PlannedBoards, planBoards } from "./pages/board-files.js";
+import { planSheet } from "./pages/sheet-files.js";
+import { buildPrint, naming, readJobColourways } from "./prints/build-print.js";
+import { keysOf } from "./runs/file-keys.js";
+import { keepApart } from "./runs/keep-apart.js";
+import { keepInputs } from "./runs/keep-inputs.js";
 
 /** The name under which a job's manifest stands beside its files. */
 export const MANIFEST_NAME = "manifest.json";

@@ -1,6 +1,6 @@
 import { join, parse } from "node:path";
 import { buildPrint, checkPrintPicture, type ReadOptions, readBytes, readJob } from "../batch/index.js";
-import { keepFiles } from "../batch/keep-inputs.js";
+import { keepFiles } from "../batch/runs/keep-inputs.js";
 import { slugsOf } from "../emit/index.js";
 import { nameInput, RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";

@@ -1,6 +1,6 @@
 import { dirname, join } from "node:path";
 import { buildPrint, readJob, readJobColourways } from "../batch/index.js";
-import { keepInputs } from "../batch/keep-inputs.js";
+import { keepInputs } from "../batch/runs/keep-inputs.js";
 import type { Colourway } from "../colour/index.js";
 import { AS_DRAWN, encodePng, makeFolder, slugOf, writeAtomically } from "../emit/index.js";
 import { RepetendError } from "../errors.js";

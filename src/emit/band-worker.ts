@@ -4,11 +4,11 @@ import { setImmediate as nextTurn } from "node:timers/promises";
 import { deserialize } from "node:v8";
 import type { PixelImage } from "../image/index.js";
 import { type Engine, openNativePipeline, wasmEngine } from "../raster/index.js";
-import { type BandWork, makeBands, makeDrawn, prepareWork } from "./band-work.js";
-import { dropPicture, pictureFreer } from "./picture-memory.js";
-import { openStore, type RowsWork } from "./store-rows.js";
-import { EXIT_MEMORY, failureOf, type WorkerAnswer, type WorkerTask } from "./worker-words.js";
-import { zlibHere } from "./zlib.js";
+import { dropPicture, pictureFreer } from "./bands/picture-memory.js";
+import { openStore, type RowsWork } from "./bands/store-rows.js";
+import { type BandWork, makeBands, makeDrawn, prepareWork } from "./bands/work.js";
+import { EXIT_MEMORY, failureOf, type WorkerAnswer, type WorkerTask } from "./bands/worker-words.js";
+import { zlibHere } from "./deflate/zlib.js";
 
 /** How often a worker looks at its own memory, in ms: renderings run on threads, so that it can. */
 const LOOK = 100;

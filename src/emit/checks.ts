@@ -17,18 +17,18 @@ import {
 import { aColourway } from "../colour/checks.js";
 import { aSide } from "../image/checks.js";
 import { aBox, aPixelGrid, aPrint, aSize } from "../repeat/checks.js";
-import type { FileSink } from "./atomic.js";
-import type { BandMaker } from "./band-maker.js";
-import type { BandPoolOptions } from "./band-pool.js";
-import type { EmitTileOptions } from "./emit-tile.js";
+import type { BandMaker } from "./bands/maker.js";
+import type { BandPoolOptions } from "./bands/pool.js";
+import type { FileSink } from "./files/atomic.js";
+import type { PlannedFile } from "./files/manifest.js";
 import type { GarmentPlan, GarmentPlanOptions, WriteGarmentOptions } from "./garment-files.js";
-import type { PlannedFile } from "./manifest.js";
-import type { PngHeader } from "./png-format.js";
-import type { PngPiece } from "./png-piece.js";
-import type { SeparationOptions, UnderBaseOptions } from "./separation-films.js";
-import type { EmitSeparationsOptions } from "./separations.js";
-import type { TiffHeader } from "./tiff-format.js";
-import type { PlannedTileFile, TilePlan, TilePlanOptions } from "./tile-plan.js";
+import type { PngHeader } from "./png/format.js";
+import type { PngPiece } from "./png/piece.js";
+import type { EmitSeparationsOptions } from "./separations/emit-separations.js";
+import type { SeparationOptions, UnderBaseOptions } from "./separations/films.js";
+import type { TiffHeader } from "./tiff/format.js";
+import type { EmitTileOptions } from "./tile/emit-tile.js";
+import type { PlannedTileFile, TilePlan, TilePlanOptions } from "./tile/plan.js";
 
 const edges = maybe(oneOf("soft", "hard"));
 

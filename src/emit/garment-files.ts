@@ -6,13 +6,13 @@ import { type Dressed, recolourDressed, type Sketch, writeDressed } from "../gar
 import type { PixelImage } from "../image/index.js";
 import { type Engine, renderNative } from "../raster/index.js";
 import { solvePixels } from "../units/index.js";
-import { type FileSink, writeAtomically } from "./atomic.js";
 import { aGarmentPlan, garmentPlanOptions, writeGarmentOptions } from "./checks.js";
-import type { TileProgress } from "./emit-tile.js";
-import type { ManifestFile, PlannedFile } from "./manifest.js";
-import { streamPng } from "./png.js";
-import { slugOf, slugsOf } from "./slug.js";
-import { AS_DRAWN } from "./tile-plan.js";
+import { type FileSink, writeAtomically } from "./files/atomic.js";
+import type { ManifestFile, PlannedFile } from "./files/manifest.js";
+import { slugOf, slugsOf } from "./files/slug.js";
+import { streamPng } from "./png/encode.js";
+import type { TileProgress } from "./tile/emit-tile.js";
+import { AS_DRAWN } from "./tile/plan.js";
 
 /** What of a dressed garment is written, and how. */
 export interface GarmentPlanOptions {

@@ -1,3 +1,7 @@
+export type { EncodedRows, Encoding, PngEncoding, TiffEncoding } from "./bands/encoding.js";
+export { type BandMaker, localMaker } from "./bands/maker.js";
+export { BandPool, type BandPoolOptions } from "./bands/pool.js";
+export type { BandWork, MadeBand, MadeBands } from "./bands/work.js";
 export {
   codeOf,
   type FileSink,
@@ -5,21 +9,9 @@ export {
   temporaryPrefix,
   type WrittenFile,
   writeAtomically,
-} from "./atomic.js";
-export { type BandMaker, localMaker } from "./band-maker.js";
-export { BandPool, type BandPoolOptions } from "./band-pool.js";
-export type { BandWork, MadeBand, MadeBands } from "./band-work.js";
-export { CmykConverter } from "./convert-colour.js";
-export { toLabPixels } from "./convert-colour-lab.js";
-export {
-  type EmitTileOptions,
-  type EmittedTile,
-  emitTile,
-  estimateTile,
-  type TileProgress,
-  writeTile,
-} from "./emit-tile.js";
-export type { EncodedRows, Encoding, PngEncoding, TiffEncoding } from "./encoding.js";
+} from "./files/atomic.js";
+export type { Deviation, ManifestFile, PlannedFile } from "./files/manifest.js";
+export { slugOf, slugsOf } from "./files/slug.js";
 export {
   type GarmentPlan,
   type GarmentPlanOptions,
@@ -27,20 +19,20 @@ export {
   type WriteGarmentOptions,
   writeGarment,
 } from "./garment-files.js";
-export { iccSpace } from "./icc.js";
-export type { Deviation, ManifestFile, PlannedFile } from "./manifest.js";
-export { type EncodePngOptions, encodePng, joinPng, streamPng } from "./png.js";
-export { PNG_LIMIT, type PngColour, type PngHeader } from "./png-format.js";
-export { compressRows, type PngPiece } from "./png-piece.js";
-export { planSeparations, type SeparationOptions, type UnderBaseOptions } from "./separation-films.js";
+export { type EncodePngOptions, encodePng, joinPng, streamPng } from "./png/encode.js";
+export { PNG_LIMIT, type PngColour, type PngHeader } from "./png/format.js";
+export { compressRows, type PngPiece } from "./png/piece.js";
+export { CmykConverter } from "./profile/cmyk.js";
+export { iccSpace } from "./profile/icc.js";
+export { toLabPixels } from "./profile/lab.js";
 export {
   type EmitSeparationsOptions,
   type EmittedSeparations,
   emitSeparations,
   writeSeparations,
-} from "./separations.js";
-export { slugOf, slugsOf } from "./slug.js";
-export { type EncodeTiffOptions, encodeTiff, streamTiff } from "./tiff.js";
+} from "./separations/emit-separations.js";
+export { planSeparations, type SeparationOptions, type UnderBaseOptions } from "./separations/films.js";
+export { type EncodeTiffOptions, encodeTiff, streamTiff } from "./tiff/encode.js";
 export {
   isBigTiff,
   TIFF_LIMIT,
@@ -49,14 +41,22 @@ export {
   type TiffHeader,
   type TiffTexts,
   usualStripRows,
-} from "./tiff-format.js";
-export { TiffSink } from "./tiff-sink.js";
-export { compressStrips } from "./tiff-strips.js";
+} from "./tiff/format.js";
+export { TiffSink } from "./tiff/sink.js";
+export { compressStrips } from "./tiff/strips.js";
+export {
+  type EmitTileOptions,
+  type EmittedTile,
+  emitTile,
+  estimateTile,
+  type TileProgress,
+  writeTile,
+} from "./tile/emit-tile.js";
 export {
   AS_DRAWN,
   type PlannedTileFile,
   planTile,
   type TilePlan,
   type TilePlanOptions,
-} from "./tile-plan.js";
-export type { TileEstimate } from "./write-shape.js";
+} from "./tile/plan.js";
+export type { TileEstimate } from "./tile/write-shape.js";

@@ -1,6 +1,6 @@
 import { fileURLToPath } from "node:url";
+import { readGarments } from "../../src/batch/garments/read-garments.js";
 import { buildPrint, readJob, readJobColourways } from "../../src/batch/index.js";
-import { readGarments } from "../../src/batch/read-garments.js";
 import { type Dressed, dress, recolourDressed, writeDressed } from "../../src/garment/index.js";
 import type { Placement, Print } from "../../src/repeat/index.js";
 import { median } from "./measure.js";
