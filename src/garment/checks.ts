@@ -1,9 +1,9 @@
 import { aFlag, aNumber, aText, type Check, check, listOf, made, maybe, oneOf, partsOf } from "../checks.js";
 import { aColourway } from "../colour/checks.js";
 import { aPrint } from "../repeat/checks.js";
+import type { PieceOptions, YardageOptions } from "./cloth/options.js";
 import type { DrapeOptions, DressOptions, PanelOptions } from "./options.js";
 import type { PanelChoice, ScaleOptions } from "./types.js";
-import type { PieceOptions, YardageOptions } from "./yardage-options.js";
 
 export const aSketch: Check = made("a sketch, from readSketch()", "sketch");
 

@@ -1,13 +1,13 @@
 import { expect } from "vitest";
 import type { RepetendError } from "../errors.js";
 import type { Print } from "../repeat/index.js";
-import { dress } from "./dress.js";
+import { dress } from "./dress/dress.js";
+import { writeDressed } from "./dress/write-dressed.js";
 import type { PanelOptions } from "./options.js";
-import { readSketch } from "./read-sketch.js";
-import { choosePanels } from "./select.js";
+import { readSketch } from "./sketch/read-sketch.js";
+import { choosePanels } from "./sketch/select.js";
 import { shoreBorder } from "./sketches.fixture.js";
 import type { Sketch, SketchShape } from "./types.js";
-import { writeDressed } from "./write-dressed.js";
 
 /** The length of the wrap dress, and what it is in cloth. */
 export const SCALE: { readonly of: "#length-line"; readonly is: "82cm" } = { of: "#length-line", is: "82cm" };

@@ -4,7 +4,7 @@ import { halfDrop } from "../repeat/all-over.js";
 import { border } from "../repeat/border.js";
 import { place } from "../repeat/place.js";
 import type { AllOver, Border } from "../repeat/types.js";
-import { readSketch } from "./read-sketch.js";
+import { readSketch } from "./sketch/read-sketch.js";
 import type { Sketch } from "./types.js";
 
 const draw = (name: string, inner: string): Motif =>
