@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import { dress, readSketch, writeDressed } from "../src/garment/index.js";
 import { differingShare, renderPixels } from "../src/garment/pictures.fixture.js";
 import { motif } from "../src/motif/index.js";
-import { straight } from "../src/repeat/all-over.js";
-import { field } from "../src/repeat/field.js";
-import { type PlaceOptions, place } from "../src/repeat/place.js";
+import { straight } from "../src/repeat/build/all-over.js";
+import { type PlaceOptions, place } from "../src/repeat/build/place.js";
+import { field } from "../src/repeat/draw/field.js";
 import type { AllOver } from "../src/repeat/types.js";
 
 const SHAPE = 'd="M8 10H24V28H16V18H8Z" fill="#1b2a41"';

@@ -1,8 +1,8 @@
 import { motif } from "../motif/index.js";
 import type { Motif } from "../motif/types.js";
-import { halfDrop } from "../repeat/all-over.js";
-import { border } from "../repeat/border.js";
-import { place } from "../repeat/place.js";
+import { halfDrop } from "../repeat/build/all-over.js";
+import { border } from "../repeat/build/border.js";
+import { place } from "../repeat/build/place.js";
 import type { AllOver, Border } from "../repeat/types.js";
 import { readSketch } from "./sketch/read-sketch.js";
 import type { Sketch } from "./types.js";

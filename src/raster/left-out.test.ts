@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { growBox } from "../geometry/index.js";
 import { motif } from "../motif/index.js";
-import { writeDocument } from "../repeat/document.js";
+import { writeDocument } from "../repeat/draw/document.js";
 import {
   drawLayers,
   layersInWindow,

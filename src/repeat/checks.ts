@@ -14,11 +14,11 @@ import {
 import type { ErrorCode } from "../errors.js";
 import type { Box } from "../geometry/box.js";
 import { aScope } from "../svg/checks.js";
-import type { AllOverOptions } from "./all-over.js";
-import type { BandOptions, BorderOptions } from "./border.js";
-import type { FieldOptions } from "./field.js";
-import type { PixelGrid } from "./pixel-grid.js";
-import type { PrintSize } from "./scale.js";
+import type { AllOverOptions } from "./build/all-over.js";
+import type { BandOptions, BorderOptions } from "./build/border.js";
+import type { PrintSize } from "./build/scale.js";
+import type { FieldOptions } from "./draw/field.js";
+import type { PixelGrid } from "./draw/pixel-grid.js";
 
 export const aPrint: Check = made("a print, from straight(), halfDrop(), border() ...", "all-over", "border");
 

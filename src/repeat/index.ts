@@ -7,24 +7,18 @@ export {
   satin,
   stepped,
   straight,
-} from "./all-over.js";
-export { type BandOptions, type BorderOptions, border } from "./border.js";
-export { type CheckColourwayOptions, checkColourway } from "./check-colourway.js";
-export { type ColourCardOptions, colourCard } from "./colour-card.js";
-export {
-  type DeriveColourwayOptions,
-  type DerivedColourway,
-  deriveColourway,
-  seeColourway,
-} from "./derive-colourway.js";
-export { describeLayout, describeRepeat } from "./describe.js";
-export { type DocumentOptions, writeDocument } from "./document.js";
-export { type DrawnLayers, type DrawOptions, drawLayers } from "./draw.js";
-export { type FieldOptions, field, readWindow, type Window } from "./field.js";
-export { type FieldPixelsOptions, pixelPrint, writePixels } from "./field-pixels.js";
-export { fitPeriod, type PeriodFit } from "./fit.js";
-export { inksOf } from "./inks.js";
-export { latticeOf } from "./lattice-of.js";
+} from "./build/all-over.js";
+export { type BandOptions, type BorderOptions, border } from "./build/border.js";
+export { fitPeriod, type PeriodFit } from "./build/fit.js";
+export { type PlaceOptions, place } from "./build/place.js";
+export { cellOf, type PrintSize, resizePrint } from "./build/scale.js";
+export { readStep, type StepLike } from "./build/step.js";
+export { describeLayout, describeRepeat } from "./draw/describe.js";
+export { type DocumentOptions, writeDocument } from "./draw/document.js";
+export { type DrawnLayers, type DrawOptions, drawLayers } from "./draw/draw.js";
+export { type FieldOptions, field, readWindow, type Window } from "./draw/field.js";
+export { type FieldPixelsOptions, pixelPrint, writePixels } from "./draw/field-pixels.js";
+export { latticeOf } from "./draw/lattice-of.js";
 export {
   type GroundLayer,
   type Layer,
@@ -32,22 +26,28 @@ export {
   type MotifCopy,
   type MotifLayer,
   rectangleOf,
-} from "./layers.js";
-export { type LimitedInks, type LimitInksOptions, limitInks } from "./limit-inks.js";
-export { type PatternOptions, patternPaint } from "./pattern.js";
+} from "./draw/layers.js";
+export { type PatternOptions, patternPaint } from "./draw/pattern.js";
 export {
   enlargementOf,
   type PixelGrid,
   type PixelGridOptions,
   pixelGrid,
   type Shrinkage,
-} from "./pixel-grid.js";
-export { type PlaceOptions, place } from "./place.js";
-export { recolour } from "./recolour.js";
-export { cellOf, type PrintSize, resizePrint } from "./scale.js";
-export { overhangOf } from "./seen-motif.js";
-export { readStep, type StepLike } from "./step.js";
-export { type TileOptions, tile, tileExtent } from "./tile.js";
+} from "./draw/pixel-grid.js";
+export { overhangOf } from "./draw/seen-motif.js";
+export { type TileOptions, tile, tileExtent } from "./draw/tile.js";
+export { type CheckColourwayOptions, checkColourway } from "./inks/check-colourway.js";
+export { type ColourCardOptions, colourCard } from "./inks/colour-card.js";
+export {
+  type DeriveColourwayOptions,
+  type DerivedColourway,
+  deriveColourway,
+  seeColourway,
+} from "./inks/derive-colourway.js";
+export { inksOf } from "./inks/inks.js";
+export { type LimitedInks, type LimitInksOptions, limitInks } from "./inks/limit-inks.js";
+export { recolour } from "./inks/recolour.js";
 export {
   describeToss,
   type TossBand,
@@ -62,4 +62,4 @@ export {
   toss,
 } from "./toss/index.js";
 export type { AllOver, Band, Border, Grain, Layout, Placement, Print, Tile } from "./types.js";
-export { drawWords, measureWords, shortenWords, type WordsOptions, wrapWords } from "./words.js";
+export { drawWords, measureWords, shortenWords, type WordsOptions, wrapWords } from "./words/words.js";

@@ -1,6 +1,6 @@
 import type { Box } from "../../geometry/box.js";
 import type { Print } from "../../repeat/types.js";
-import { drawWords, shortenWords } from "../../repeat/words.js";
+import { drawWords, shortenWords } from "../../repeat/words/words.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../../svg/index.js";
 
 /** A rectangle on the cloth with its name. */

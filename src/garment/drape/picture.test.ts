@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { applyTo, type Point } from "../../geometry/affine.js";
 import { pathBounds } from "../../geometry/path-bounds.js";
 import { composeSmooth, invertAt, smoothAffine } from "../../geometry/smooth-map.js";
-import { field } from "../../repeat/field.js";
+import { field } from "../../repeat/draw/field.js";
 import type { Print } from "../../repeat/types.js";
 import { dress } from "../dress/dress.js";
 import { writeDressed } from "../dress/write-dressed.js";

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { colourway } from "../../colour/index.js";
 import { pathBounds } from "../../geometry/path-bounds.js";
-import { straight } from "../../repeat/all-over.js";
-import { recolour } from "../../repeat/recolour.js";
+import { straight } from "../../repeat/build/all-over.js";
+import { recolour } from "../../repeat/inks/recolour.js";
 import type { Print } from "../../repeat/types.js";
 import { HEM_INK, one, page, refused, SCALE, write } from "../dress.fixture.js";
 import type { PanelOptions } from "../options.js";

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { pathBounds } from "../../geometry/path-bounds.js";
-import { straight } from "../../repeat/all-over.js";
-import { place } from "../../repeat/place.js";
+import { straight } from "../../repeat/build/all-over.js";
+import { place } from "../../repeat/build/place.js";
 import { dress } from "../dress/dress.js";
 import { writeDressed } from "../dress/write-dressed.js";
 import {

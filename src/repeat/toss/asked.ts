@@ -1,8 +1,8 @@
 import { RepetendError } from "../../errors.js";
 import { IDENTITY } from "../../geometry/affine.js";
 import { type Length, mm } from "../../units/index.js";
-import { satin, stepped, straight } from "../all-over.js";
-import { latticeOf } from "../lattice-of.js";
+import { satin, stepped, straight } from "../build/all-over.js";
+import { latticeOf } from "../draw/lattice-of.js";
 import { type Kind, lookAtKind } from "./kind.js";
 import type { TossBand, TossCell, TossMotif, TossOptions } from "./options.js";
 import { bandSpace, cellSpace, type Space } from "./space.js";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { border } from "../border.js";
-import { place } from "../place.js";
+import { border } from "../build/border.js";
+import { place } from "../build/place.js";
 import type { Band } from "../types.js";
 import { type TossBand, toss } from "./index.js";
 import { type Corner, cornersOf, distance } from "./outlines.fixture.js";

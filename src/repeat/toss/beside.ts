@@ -3,7 +3,7 @@ import { compose, scaling, translation } from "../../geometry/affine.js";
 import { mapBox } from "../../geometry/box.js";
 import { mm } from "../../units/index.js";
 import { commonDivisor } from "../../units/ratio.js";
-import { fitPeriod } from "../fit.js";
+import { fitPeriod } from "../build/fit.js";
 import type { TossBand } from "./options.js";
 import type { Standing } from "./standing.js";
 

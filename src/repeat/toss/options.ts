@@ -1,6 +1,6 @@
 import type { Motif } from "../../motif/types.js";
 import type { Length } from "../../units/index.js";
-import type { StepLike } from "../step.js";
+import type { StepLike } from "../build/step.js";
 import type { Band, Placement } from "../types.js";
 import type { TossTurn } from "./turns.js";
 

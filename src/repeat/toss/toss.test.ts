@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { RepetendError } from "../../errors.js";
 import { applyTo } from "../../geometry/affine.js";
 import { motif } from "../../motif/index.js";
-import { place } from "../place.js";
+import { place } from "../build/place.js";
 import type { Placement } from "../types.js";
 import { type TossLayout, type TossOptions, toss } from "./index.js";
 import { type Corner, cornersOf, distance } from "./outlines.fixture.js";

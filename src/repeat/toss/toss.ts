@@ -1,5 +1,5 @@
 import { RepetendError } from "../../errors.js";
-import { place } from "../place.js";
+import { place } from "../build/place.js";
 import type { Placement } from "../types.js";
 import {
   type Ask,

@@ -1,0 +1,91 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { pathBounds } from "../../geometry/path-bounds.js";
+import { readPath } from "../../geometry/read-path.js";
+import { CLOSER, LETTERS } from "./letters.js";
+import { drawWords, measureWords, shortenWords, wrapWords } from "./words.js";
+
+const boxOf = (words: string, options: Partial<Parameters<typeof drawWords>[1]> = {}) =>
+  pathBounds(
+    readPath(drawWords(words, { x: 0, y: 0, capital: 7, ink: "#000000", ...options }).attributes.d ?? ""),
+  );
+
+describe("letters", () => {
+  it("are there for everything that cards and sheets write themselves, each another", () => {
+    const own =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789#-+.,:;%()[]/'\"&\u00d7\u00b7\u00b2\u00b5\u00b0\u00b1\u2013\u2212 ";
+    expect([...own].filter((sign) => LETTERS[sign] === undefined)).toEqual([]);
+    const strokes = Object.values(LETTERS).map(([, stroke]) => stroke);
+    expect(new Set(strokes).size).toBe(strokes.length);
+  });
+
+  it("keep to their width and to the lines they stand on", () => {
+    for (const [sign, [width, stroke]] of Object.entries(LETTERS)) {
+      const box = pathBounds(readPath(stroke));
+      if (box === undefined) continue;
+      expect([sign, box.x > -0.4, box.x + box.width < width + 0.4]).toEqual([sign, true, true]);
+      expect([sign, box.y >= -0.5, box.y + box.height < 9.3]).toEqual([sign, true, true]);
+      if (/[A-Z0-9]/.test(sign)) expect(box.y + box.height).toBeGreaterThan(6.9);
+    }
+  });
+
+  it("stand closer in pairs that gape, never on each other", () => {
+    for (const [pair, by] of Object.entries(CLOSER)) {
+      expect(pair).toHaveLength(2);
+      expect(by).toBeLessThan(1.5);
+    }
+    expect(measureWords("AV", 7)).toBeLessThan((LETTERS.A?.[0] ?? 0) + 1.5 + (LETTERS.V?.[0] ?? 0));
+  });
+});
+
+describe("words", () => {
+  it("are as long as they are said to be, begin, end or have their middle where they should", () => {
+    expect(boxOf("HERON")?.width).toBeCloseTo(measureWords("HERON", 7), 2);
+    expect(boxOf("HERON")?.x).toBeCloseTo(0, 3);
+    const end = boxOf("HEH", { x: 50, align: "end" });
+    expect((end?.x ?? 0) + (end?.width ?? 0)).toBeCloseTo(50, 3);
+    const middle = boxOf("HEH", { x: 50, align: "middle" });
+    expect((middle?.x ?? 0) + (middle?.width ?? 0) / 2).toBeCloseTo(50, 3);
+    expect(boxOf("H", { y: 20, capital: 3.5 })).toMatchObject({ y: 16.5, height: 3.5 });
+  });
+
+  it("are cut or broken to fit, and lose nothing when broken", () => {
+    fc.assert(
+      fc.property(
+        fc.string({ maxLength: 60 }),
+        fc.double({ min: 12, max: 90, noNaN: true }),
+        (words, room) => {
+          expect(measureWords(shortenWords(words, room, 2), 2)).toBeLessThanOrEqual(room);
+          const lines = wrapWords(words, room, 2);
+          for (const line of lines) expect(measureWords(line, 2)).toBeLessThanOrEqual(room);
+          expect(lines.join("").replace(/\s/g, "")).toBe(words.replace(/\s/g, ""));
+        },
+      ),
+    );
+  });
+
+  it("break a word that is too long between signs, never within one", () => {
+    const signs = fc.constantFrom("\u{1d40c}", "\u{1f980}", "e\u0301", "I");
+    const word = fc.array(signs, { minLength: 30, maxLength: 60 });
+    fc.assert(
+      fc.property(word, fc.double({ min: 10, max: 40, noNaN: true }), (all, room) => {
+        const lines = wrapWords(all.join(""), room, 2);
+        expect(lines.every((line) => !/\p{Cs}|^\p{M}/u.test(line))).toBe(true);
+        expect(lines.join("")).toBe(all.join(""));
+      }),
+    );
+  });
+
+  it("are cut and broken in a moment, however many there are", () => {
+    const long = "w".repeat(5000);
+    expect(wrapWords(long, 60, 2).join("")).toBe(long);
+    expect(shortenWords(long, 60, 2)).toMatch(/^w+\.\.$/);
+    expect(wrapWords("w ".repeat(5000), 60, 2).join(" ")).toHaveLength(9999);
+  }, 3000);
+
+  it("drop marks over letters, and draw a box for what no letter is there", () => {
+    expect(boxOf("\u00c5")).toEqual(boxOf("A"));
+    expect(boxOf("\u6f6e")).toEqual(boxOf("\u672a"));
+    expect(boxOf("constructor")?.width).toBeGreaterThan(20);
+  });
+});
