@@ -4,7 +4,7 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type JobProgress, makeJob, planJob } from "../src/batch/index.js";
-import { writePage } from "../src/board/page.js";
+import { writePage } from "../src/board/page/page.js";
 import { RepetendError } from "../src/errors.js";
 import { rasterise, rasterisePage } from "../src/raster/index.js";
 import { element } from "../src/svg/index.js";

@@ -202,13 +202,13 @@ describe("the public surface", () => {
 
   it("of repetend/board", () => {
     expect(surfaceOf("board/")).toMatchInlineSnapshot(`
-      "./colourway-board.js:
-        colourwayBoard,
-      ./line-sheet.js:
-        lineSheet,
-      ./paper.js:
+      "./page/paper.js:
         type BoardPage, type PageFormat,
-      ./spec-sheet.js:
+      ./sheets/colourway-board.js:
+        colourwayBoard,
+      ./sheets/line-sheet.js:
+        lineSheet,
+      ./sheets/spec-sheet.js:
         specSheet,
       ./types.js:
         type BoardGarment, type BoardPrint, type ColourwayBoardOptions, type LineCloth,

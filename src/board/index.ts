@@ -1,7 +1,7 @@
-export { colourwayBoard } from "./colourway-board.js";
-export { lineSheet } from "./line-sheet.js";
-export type { BoardPage, PageFormat } from "./paper.js";
-export { specSheet } from "./spec-sheet.js";
+export type { BoardPage, PageFormat } from "./page/paper.js";
+export { colourwayBoard } from "./sheets/colourway-board.js";
+export { lineSheet } from "./sheets/line-sheet.js";
+export { specSheet } from "./sheets/spec-sheet.js";
 export type {
   BoardGarment,
   BoardPrint,

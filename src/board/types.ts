@@ -4,7 +4,7 @@ import type { Dressed } from "../garment/index.js";
 import type { PixelGrid, Print, Shrinkage } from "../repeat/index.js";
 import type { SeamReport } from "../seam/index.js";
 import type { SvgElement } from "../svg/index.js";
-import type { BoardPage } from "./paper.js";
+import type { BoardPage } from "./page/paper.js";
 
 /** How much of the cloth an ink covers, as it stands in a job's manifest. */
 export interface SheetCoverage {

@@ -1,5 +1,5 @@
 import { type BoardPrint, colourwayBoard, lineSheet } from "../../board/index.js";
-import { readPaper } from "../../board/paper.js";
+import { readPaper } from "../../board/page/paper.js";
 import type { ManifestFile, PlannedFile } from "../../emit/index.js";
 import { nameInput, RepetendError, renameInput } from "../../errors.js";
 import type { Dressed } from "../../garment/index.js";
