@@ -10,6 +10,7 @@ import {
   writeNumber,
 } from "../svg/index.js";
 import { findEffects } from "./effects.js";
+import { frameNotes } from "./frame-notes.js";
 import { countInks } from "./inks.js";
 import type { Motif } from "./types.js";
 
@@ -71,7 +72,7 @@ export function motif(svg: string | Uint8Array, options: MotifOptions = {}): Mot
     boxes: cut ? [...listBox(shown), ...boxes] : boxes,
     inks: countInks(body, defs),
     effects: findEffects([...defs, ...body]),
-    removed,
+    removed: [...removed, ...frameNotes(painted, viewBox, cut)],
   };
 }
 

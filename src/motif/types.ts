@@ -34,6 +34,6 @@ export interface Motif {
   readonly inks: readonly InkUse[];
   /** What keeps its paint from being linear in its inks: `filter`, or a blend mode. */
   readonly effects: readonly string[];
-  /** What was dropped on reading. */
+  /** What was dropped on reading, and what the frame cuts off. */
   readonly removed: readonly Note[];
 }

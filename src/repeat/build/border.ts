@@ -116,12 +116,32 @@ function fitNote(band: Band): Note {
   };
 }
 
+/** The motifs of a band of which nothing shows: beyond the limits of one that cuts, or beyond the selvedges. */
+function unseenNotes({ name, from, to, clip, motifs }: Band, width: number): readonly Note[] {
+  const [top, bottom] = clip ? [from, to] : [0, width];
+  // What paints nothing has no height, and is told of by its motif.
+  const unseen = motifs.filter(
+    ({ reach }) => reach.height > 0 && (reach.y >= bottom || reach.y + reach.height <= top),
+  );
+  const beyond = clip ? "outside of the band, which cuts off what leans out" : "beyond the selvedge";
+  return unseen.map(
+    ({ motif, reach }): Note => ({
+      level: "warning",
+      code: "N_UNSEEN",
+      message:
+        `nothing shows of motif "${motif.name}" in band "${name}": it lies wholly ${beyond}, ` +
+        `${round(reach.y - from)} to ${round(reach.y + reach.height - from)} mm from the band's upper limit`,
+      where: name,
+    }),
+  );
+}
+
 const round = (value: number): string => String(Number(value.toFixed(3)));
 
 /**
  * A border print: it repeats along the cloth only, and its height is the cloth's width. Every band closes on the one
  * repeat; a band whose period does not divide it is fitted to the nearest whole count and a note `N_BAND_FITTED` says
- * by how many per cent. Grounds are painted first, then the motifs band by band. What lies beyond a selvedge is nothing.
+ * by how many per cent; a motif of which nothing shows is told by a note `N_UNSEEN`. Grounds are painted first, then the motifs band by band. What lies beyond a selvedge is nothing.
  *
  * @throws {@link RepetendError} `E_BAND` for a band that does not fit, `E_SIZE`, `E_UNIT`, `E_NUMBER` for lengths,
  * `E_COLOUR` for a ground.
@@ -151,6 +171,9 @@ export function border(options: BorderOptions): Border {
     ground: readGround(options.ground, "ground"),
     bands,
     grain: options.grain ?? "x",
-    notes: bands.filter((band) => band.fit.by !== "none").map(fitNote),
+    notes: [
+      ...bands.filter((band) => band.fit.by !== "none").map(fitNote),
+      ...bands.flatMap((band) => unseenNotes(band, width)),
+    ],
   };
 }

@@ -1,0 +1,50 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { motif } from "../motif/index.js";
+import { border } from "./border.js";
+import { field } from "./field.js";
+import { place } from "./place.js";
+
+const dot = motif(
+  '<svg xmlns="http://www.w3.org/2000/svg" width="4mm" height="4mm" viewBox="0 0 4 4">' +
+    '<circle cx="2" cy="2" r="2" fill="#b3263f"/></svg>',
+  { name: "dot" },
+);
+const shore = (level: number, clip: boolean) =>
+  border({
+    name: "Shore",
+    repeat: 20,
+    width: 100,
+    ground: "#ffffff",
+    bands: [{ name: "hem", from: 60, to: 80, clip, motifs: [place(dot, { at: [10, level] })] }],
+  });
+
+describe("a motif of which nothing shows", () => {
+  it("is told, where its band cuts it off or it lies beyond a selvedge", () => {
+    expect(shore(30, true).notes).toEqual([
+      {
+        level: "warning",
+        code: "N_UNSEEN",
+        message:
+          'nothing shows of motif "dot" in band "hem": it lies wholly outside of the band, which cuts off what leans out, ' +
+          "28 to 32 mm from the band's upper limit",
+        where: "hem",
+      },
+    ]);
+    expect(shore(30, false).notes).toEqual([]);
+    expect(shore(50, false).notes[0]?.message).toMatch(/beyond the selvedge, 48 to 52 mm/);
+    expect(shore(-70, false).notes[0]?.message).toMatch(/beyond the selvedge, -72 to -68 mm/);
+  });
+
+  it("is told exactly where its ink is not in the whole cloth", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: -80, max: 60 }), fc.boolean(), (whole, clip) => {
+        // Half a millimetre off, so that none only touches a limit.
+        const print = shore(whole + 0.5, clip);
+        const svg = field(print, { x: 0, y: 0, width: 20, height: 100 });
+        const shows = svg.includes("<use ");
+        expect(print.notes.map(({ code }) => code)).toEqual(shows ? [] : ["N_UNSEEN"]);
+      }),
+    );
+  });
+});
