@@ -167,6 +167,19 @@ describe("boards of a job", () => {
     expect(titles(BOARDS[2]).join(" ")).toContain("Dots: 0.20 m of 120 cm");
   });
 
+  it("tell of pieces that the cloth does not hold, beside the line sheet and not on the spec sheet", async () => {
+    const emit = { sheet: true, board: false, formats: ["svg"] };
+    const pieces = (height: string) => [{ name: "skirt", width: "58cm", height, count: 2, level: "58cm" }];
+    const job = writeJob("tall", { skirt: { cut: { pieces: pieces("70cm") } }, emit });
+    const { manifest } = await make(job, join(folder, "tall"));
+    const told = manifest.notes.filter(({ code }) => code === "N_CLOTH").map(({ where }) => where);
+    expect(told).toEqual(["Wrap skirt, skirt 1", "Wrap skirt, skirt 2"]);
+    const sheet = readFileSync(join(folder, "tall", "shore--spec-sheet.svg"), "utf8");
+    expect(sheet).not.toContain("beyond the top selvedge");
+    const { notes } = await planJob(writeJob("fits", { skirt: { cut: { pieces: pieces("50cm") } }, emit }));
+    expect(notes.filter(({ code }) => code === "N_CLOTH")).toEqual([]);
+  });
+
   it("are planned to the last page, and none that is lost is missed", async () => {
     const job = writeJob("pages", { ways: 14, emit: { lineSheet: false, formats: ["svg"] } });
     const out = join(folder, "pages-out");

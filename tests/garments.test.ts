@@ -136,7 +136,7 @@ describe("garments of a job", () => {
     ).toEqual([
       [
         "Wrap skirt",
-        "The sketch is drawn 1 to 10. The cloth is 23.62 in wide, the garment spans 15.75 in: 7.87 in are left.",
+        "The sketch is drawn 1 to 10. The cloth is 60 cm (23.62 in) wide, the garment spans 40 cm (15.75 in): 20 cm (7.87 in) are left.",
         [
           "Shore, draped; across 20 cm to 60 cm; along -20 cm to 20 cm; true to scale at both edges",
           "Dots, flat; across 0 cm to 40 cm; along -20 cm to 20 cm",

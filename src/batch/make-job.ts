@@ -164,7 +164,8 @@ async function makeFiles(
   const notes = [...plan.notes, ...findings];
   const { scale = 1, shrinkage = {} } = tileOptions;
   const coverage = measures?.coverage ?? [];
-  const known = { print, grid: tile.grid, scale, shrinkage, colourways, notes: plan.notes };
+  const ofSheet = plan.notes.filter((note) => !prepared.boards.notes.includes(note));
+  const known = { print, grid: tile.grid, scale, shrinkage, colourways, notes: ofSheet };
   const about = { ...known, coverage, seams, findings };
   const sheet = await writeSheet(out, prepared.emit, about, writing);
   const worn = { out, dressed: garments.map((one) => one.dressed), coverage: measures?.coverage };

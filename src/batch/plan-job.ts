@@ -173,7 +173,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       return { ...file, uncompressed: width * height * bytesPerPixel(file) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    notes: told,
+    notes: [...told, ...boards.notes],
   };
   return {
     out,

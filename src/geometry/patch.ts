@@ -136,10 +136,18 @@ function lengthNearest(
     point,
   );
   const piece = nearest && curve.cubics[nearest.index];
-  if (!nearest || !piece || nearest.distance > GUIDE_TOLERANCE * size)
-    throw new RepetendError("E_LAYOUT", `a guide of a patch does not end on the ${edge} edge`, { where });
+  if (!nearest || !piece || nearest.distance > GUIDE_TOLERANCE * size) {
+    const end = edge === "top" ? "begin" : "end";
+    throw new RepetendError("E_LAYOUT", `a guide does not ${end} on the ${edge} edge`, {
+      where,
+      ...(nearest ? { value: `${inPercent(nearest.distance / size)} of the panel's size away` } : {}),
+      accepted: `a line from the top edge to the bottom edge, each end at most ${inPercent(GUIDE_TOLERANCE)} away from it`,
+    });
+  }
   return piece.start + measureCurve([partOfCubic(piece.cubic, 0, Math.max(nearest.t, 1e-12))]).length;
 }
+
+const inPercent = (share: number): string => `${Number((share * 100).toFixed(1))} %`;
 
 /** Moves a chain's two ends, and the control points beside them, onto given points. */
 function pinEnds(cubics: readonly Cubic[], from: Point, to: Point): readonly Cubic[] {

@@ -1,7 +1,7 @@
 import { type BoardPrint, colourwayBoard, lineSheet } from "../../board/index.js";
 import { readPaper } from "../../board/page/paper.js";
 import type { ManifestFile, PlannedFile } from "../../emit/index.js";
-import { nameInput, RepetendError, renameInput } from "../../errors.js";
+import { type Note, nameInput, RepetendError, renameInput } from "../../errors.js";
 import type { Dressed } from "../../garment/index.js";
 import { whyNotLinear } from "../../raster/index.js";
 import { inksOf, pixelGrid } from "../../repeat/index.js";
@@ -24,6 +24,8 @@ export interface PlannedBoards {
   readonly files: readonly PlannedFile[];
   /** What each file is made from beside what every file is, by its path. */
   readonly madeFrom: ReadonlyMap<string, unknown>;
+  /** What is to be said of the cloth that the line sheet states; not on the spec sheet, which is not about garments' pieces. */
+  readonly notes: readonly Note[];
   /** The files that were read for them, as absolute paths. */
   readonly inputs: readonly string[];
   /** Draws and writes them with the garments as they are dressed. */
@@ -97,7 +99,8 @@ export async function planBoards(loaded: LoadedJob, options: PlanBoardsOptions):
       ? (new Map() as Companions)
       : await readCompanions(loaded, namedPrints(loaded.job), options);
   const shown = board === undefined ? undefined : boardOf(loaded, options, companions, board);
-  const styles = line === undefined ? undefined : lineSheetOf(loaded, options, companions, line);
+  const { sheet: styles, notes = [] } =
+    line === undefined ? {} : lineSheetOf(loaded, options, companions, line);
   const { name } = options.print;
   const sized = (
     what: PageSet["what"],
@@ -128,6 +131,7 @@ export async function planBoards(loaded: LoadedJob, options: PlanBoardsOptions):
       ...boards.map(({ path }) => [path, [board, loaded.job.head]] as const),
       ...lines.map(({ path }) => [path, [line, loaded.job.head, more]] as const),
     ]),
+    notes,
     inputs,
     write: async ({ out, dressed, coverage }, writing) => {
       const files: ManifestFile[] = [];

@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import type { ColourwayBoardOptions, LineCloth, LineSheetOptions, LineStyle } from "../../board/index.js";
 import type { Colourway } from "../../colour/index.js";
+import type { Note } from "../../errors.js";
 import { type Dressed, type PieceOptions, yardage } from "../../garment/index.js";
 import type { Print } from "../../repeat/index.js";
 import type { PlannedGarment } from "../garments/plan-garments.js";
@@ -32,19 +33,25 @@ export function namedPrints({ garments = [], emit }: Job): readonly string[] {
   return [...(board?.prints ?? []), ...pieces.flatMap(({ print }) => print ?? [])];
 }
 
+/** The cloth that a garment needs, and what is to be said of pieces that it does not hold. */
+interface ClothNeed {
+  readonly cloth: readonly LineCloth[];
+  readonly notes: readonly Note[];
+}
+
 /** The cloth that a garment needs: of each print that pieces are cut from, in the order of the pieces. */
 function needCloth(
   { name, sketch, options }: ReadGarment,
   { cut, clothWidth }: JobGarment,
   findPrint: (print: string | undefined) => Print,
-): readonly LineCloth[] {
-  if (cut === undefined) return [];
+): ClothNeed {
+  if (cut === undefined) return { cloth: [], notes: [] };
   const pieces = new Map<Print, PieceOptions[]>();
   for (const { print, ...piece } of cut.pieces) {
     const found = findPrint(print);
     pieces.set(found, [...(pieces.get(found) ?? []), piece]);
   }
-  return [...pieces].map(([print, list]) => {
+  const needs = [...pieces].map(([print, list]) => {
     const { scale } = options;
     const { seam } = cut;
     const wide = clothWidth === undefined || print.kind === "border" ? {} : { clothWidth };
@@ -52,11 +59,25 @@ function needCloth(
       length,
       clothWidth: width,
       spare,
+      notes,
     } = naming(name, () =>
       yardage({ print, pieces: list, sketch, scale, ...wide, ...(seam === undefined ? {} : { seam }) }),
     );
-    return { length, clothWidth: width, spare, ...(pieces.size > 1 ? { print: print.name } : {}) };
+    const cloth = { length, clothWidth: width, spare, ...(pieces.size > 1 ? { print: print.name } : {}) };
+    return { cloth, notes };
   });
+  // How a sweep closes is no fault; a piece that the cloth does not hold is.
+  const faults = needs.flatMap(({ notes }) => notes).filter(({ level }) => level === "warning");
+  return {
+    cloth: needs.map((one) => one.cloth),
+    notes: faults.map((note) => ({ ...note, where: [name, note.where].filter(Boolean).join(", ") })),
+  };
+}
+
+/** A style as the line sheet shows it, with what is to be said of its cloth. */
+interface StyledGarment {
+  readonly style: LineStyle;
+  readonly notes: readonly Note[];
 }
 
 function stylesOf(
@@ -64,24 +85,24 @@ function stylesOf(
   print: Print,
   garments: readonly PlannedGarment[],
   companions: Companions,
-): readonly LineStyle[] {
+): readonly StyledGarment[] {
   const findPrint = (file: string | undefined): Print =>
     (file === undefined ? undefined : companions.get(resolve(folder, file))?.print) ?? print;
-  return garments.flatMap(({ read, plan, laid }, k): readonly LineStyle[] => {
+  return garments.flatMap(({ read, plan, laid }, k): readonly StyledGarment[] => {
     const garment = job.garments?.[k];
     if (garment === undefined) return [];
     const { name, number, front, facts } = garment;
-    return [
-      {
-        name,
-        dressed: laid,
-        colourways: plan.files.map(({ colourway }) => colourway),
-        cloth: needCloth(read, garment, findPrint),
-        ...(number === undefined ? {} : { number }),
-        ...(front === undefined ? {} : { front }),
-        ...(facts === undefined ? {} : { facts }),
-      },
-    ];
+    const { cloth, notes } = needCloth(read, garment, findPrint);
+    const style: LineStyle = {
+      name,
+      dressed: laid,
+      colourways: plan.files.map(({ colourway }) => colourway),
+      cloth,
+      ...(number === undefined ? {} : { number }),
+      ...(front === undefined ? {} : { front }),
+      ...(facts === undefined ? {} : { facts }),
+    };
+    return [{ style, notes }];
   });
 }
 
@@ -93,23 +114,25 @@ export function dressAll<T extends { readonly dressed: Dressed }>(
   return all.map((one, k) => ({ ...one, dressed: dressed[k] ?? one.dressed }));
 }
 
-/** What the line sheet of a job says. */
+/** What the line sheet of a job says, and what is to be said of the cloth that it states. */
 export function lineSheetOf(
   loaded: LoadedJob,
   { print, colourways, garments }: PlanBoardsOptions,
   companions: Companions,
   options: JobLineSheet,
-): LineSheetOptions {
+): { readonly sheet: LineSheetOptions; readonly notes: readonly Note[] } {
   const { head } = loaded.job;
   const worn = garments.flatMap(({ read }) => read.companions);
   const prints = [print, ...[...worn, ...companions.values()].map((one) => one.print)];
-  return {
+  const styled = stylesOf(loaded, print, garments, companions);
+  const sheet: LineSheetOptions = {
     ...options,
-    styles: stylesOf(loaded, print, garments, companions),
+    styles: styled.map(({ style }) => style),
     colourways,
     prints,
     ...(head === undefined ? {} : { head }),
   };
+  return { sheet, notes: styled.flatMap(({ notes }) => notes) };
 }
 
 /** What the colourway board of a job shows. */

@@ -4,6 +4,7 @@ import { pathBounds } from "../../geometry/path-bounds.js";
 import { latticeOf, rectangleOf } from "../../repeat/index.js";
 import type { Print } from "../../repeat/types.js";
 import { mm } from "../../units/index.js";
+import { findBand } from "../find-band.js";
 import { sketchScale } from "../sketch/scale.js";
 import { chooseShape } from "../sketch/select.js";
 import type { Edge } from "../types.js";
@@ -140,14 +141,7 @@ function repeatAlongHem(print: Print, cut: "along" | "across"): number | undefin
 
 /** Where the finished piece begins across the cloth, in mm from the print's top. */
 function readRow(piece: PieceOptions, print: Print, edge: Edge, across: number): number {
-  const bands = print.kind === "border" ? print.bands : [];
-  const band = piece.band === undefined ? undefined : bands.find(({ name }) => name === piece.band);
-  if (piece.band !== undefined && band === undefined)
-    throw new RepetendError("E_BAND", "the print has no such band", {
-      where: piece.name,
-      value: piece.band,
-      accepted: bands.map(({ name }) => name).join(", ") || "a border print",
-    });
+  const band = piece.band === undefined ? undefined : findBand(print, piece.band, piece.name);
   const gap = mm(piece.gap ?? 0);
   const given = piece.level === undefined ? 0 : mm(piece.level);
   return edge === "top" ? (band?.from ?? given) - gap : (band?.to ?? given) + gap - across;

@@ -51,7 +51,7 @@ const PAGE_STEP = 1e-3;
  *   scale: { of: "#skirt", is: "52in" },
  *   panels: [{ panel: "#skirt", band: "hem", edge: "bottom" }],
  * });
- * dressed.report.says; // "The sketch is drawn 1 to 16.5. The cloth is 58 in wide, the garment spans 52 in: 6 in are left."
+ * dressed.report.says; // "The sketch is drawn 1 to 16.5. The cloth is 147.3 cm (58 in) wide, the garment spans 132.1 cm (52 in): 15.2 cm (6 in) are left."
  * writeDressed(dressed).startsWith("<svg"); // true
  * ```
  */
@@ -230,7 +230,9 @@ function notesOf(
   return [...needs, ...fits, ...coarse];
 }
 
-const inches = (length: number): string => `${Number((length / 25.4).toFixed(2))} in`;
+/** As both halves of the trade say it. */
+const bothWays = (length: number): string =>
+  `${Number((length / 10).toFixed(1))} cm (${Number((length / 25.4).toFixed(2))} in)`;
 
 /** What the scale means: how the garment's length lies to the cloth's width. */
 function describeScale(
@@ -240,8 +242,8 @@ function describeScale(
   const drawn = `The sketch is drawn 1 to ${Number(scale.ratio.toFixed(1))}.`;
   if (print.kind !== "border") return { says: drawn, spare: undefined };
   const spare = spareOf(print, scale);
-  const left = spare >= 0 ? `${inches(spare)} are left` : `${inches(-spare)} are missing`;
-  const cloth = `The cloth is ${inches(print.width)} wide, the garment spans ${inches(scale.span)}: ${left}.`;
+  const left = spare >= 0 ? `${bothWays(spare)} are left` : `${bothWays(-spare)} are missing`;
+  const cloth = `The cloth is ${bothWays(print.width)} wide, the garment spans ${bothWays(scale.span)}: ${left}.`;
   return { says: `${drawn} ${cloth}`, spare };
 }
 

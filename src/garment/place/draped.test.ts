@@ -182,7 +182,14 @@ describe("drape", () => {
         scale: { of: "#l", is: "100cm" },
         panels: [{ panel: "#p", drape: { guides: ["M50 30L50 60"] } }],
       }),
-    ).toThrow(refused("E_LAYOUT"));
+    ).toThrow(
+      expect.objectContaining({
+        code: "E_LAYOUT",
+        where: "#p, guides[0]",
+        value: expect.stringMatching(/^\d+(?:\.\d)? % of the panel's size away$/),
+        accepted: expect.stringContaining("from the top edge to the bottom edge"),
+      }),
+    );
   });
 
   it("takes corners and guides as the sketch says them, each panel its own", () => {

@@ -66,7 +66,7 @@ export function placeDraped(
   const [one, two, three, four] = corners ?? [];
   const edges = cutEdges(shape, one && two && three && four ? [one, two, three, four] : undefined, name);
   const guides = readGuides(sketch, drape, compose(turning(bias), frame.fromSketch), frame);
-  const panel = patch({ ...edges, ...(guides.length > 0 ? { guides } : {}) });
+  const panel = patchOf({ ...edges, ...(guides.length > 0 ? { guides } : {}) }, name);
 
   const { side, level } = readLevel(upright, print, options);
   const met = options.band !== undefined || options.level !== undefined || options.edge !== undefined;
@@ -171,6 +171,22 @@ function affineOf(panel: Patch, map: SmoothMap, middle: Point): Affine | undefin
       if (Math.hypot(met.x - wanted.x, met.y - wanted.y) > 1e-9 * size) return undefined;
     }
   return localAffine(map, middle);
+}
+
+/** The patch of a panel; what it refuses is said with the panel's name. */
+function patchOf(edges: Parameters<typeof patch>[0], panel: string): Patch {
+  try {
+    return patch(edges);
+  } catch (error) {
+    if (!(error instanceof RepetendError)) throw error;
+    const { code, problem, value, accepted } = error;
+    throw new RepetendError(code, problem, {
+      where: [panel, error.where].filter(Boolean).join(", "),
+      ...(value === undefined ? {} : { value }),
+      ...(accepted === undefined ? {} : { accepted }),
+      cause: error,
+    });
+  }
 }
 
 /** The guides of a panel in its frame, each from the top down. */

@@ -1,7 +1,8 @@
 import { RepetendError } from "../../errors.js";
 import { applyTo } from "../../geometry/affine.js";
-import type { Band, Placement, Print } from "../../repeat/types.js";
+import type { Placement, Print } from "../../repeat/types.js";
 import { mm } from "../../units/index.js";
+import { findBand } from "../find-band.js";
 import type { PanelOptions } from "../options.js";
 import { type PanelFrame, sideOf, topOf } from "./panel-frame.js";
 
@@ -29,17 +30,6 @@ export function readLevel(frame: PanelFrame, print: Print, options: PanelOptions
   const ends = print.kind === "border" && side === "bottom" ? print.width : 0;
   const level = met ?? (options.level === undefined ? ends : mm(options.level));
   return { side, level: side === "bottom" ? level + gap : level - gap };
-}
-
-function findBand(print: Print, band: string, where: string): Band {
-  const bands = print.kind === "border" ? print.bands : [];
-  const found = bands.find(({ name }) => name === band);
-  if (found !== undefined) return found;
-  throw new RepetendError("E_BAND", "the print has no such band", {
-    where,
-    value: band,
-    accepted: bands.length > 0 ? bands.map(({ name }) => name).join(", ") : "a border print",
-  });
 }
 
 /** What lies on the panel's centre line, along the print, in mm. */

@@ -76,7 +76,7 @@ describe("sketchScale", () => {
       panels: [{ panel: "#skirt-front", band: "hem" }],
     });
     expect(report.spare).toBeCloseTo(6 * 25.4, 9);
-    expect(report.says).toMatch(/58 in wide.*52 in: 6 in are left/);
+    expect(report.says).toMatch(/147\.3 cm \(58 in\) wide.*132\.1 cm \(52 in\): 15\.2 cm \(6 in\) are left/);
   });
 
   it("refuses what spans nothing, and what spans several lengths", () => {
