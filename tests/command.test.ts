@@ -371,3 +371,42 @@ describe("repetend preview", () => {
     }
   });
 });
+
+describe("files of an earlier run that a job does not make any more", () => {
+  it("stay, and are told with what they were of", async () => {
+    const dir = await newExample("left", 10);
+    const out = join(dir, "files");
+    const make = (job: string, ...more: string[]) =>
+      run(["make", join(dir, `${job}.job.json`), "--out", out, "--workers", "0", ...more]);
+    const told = ({ stderr }: { readonly stderr: string }) =>
+      stderr.split("\n").filter((line) => /stand/.test(line));
+    expect(told(await make("brick"))).toEqual([]);
+    expect(told(await make("brick"))).toEqual([]);
+
+    const table = join(dir, "colourways.csv");
+    const rows = readFileSync(table, "utf8").trimEnd().split("\n");
+    const last = rows[0]?.split(",").at(-1);
+    writeFileSync(table, rows.map((row) => row.slice(0, row.lastIndexOf(","))).join("\n"));
+    const files = `saltmarsh-brick--${last?.toLowerCase()}.svg, saltmarsh-brick--${last?.toLowerCase()}.png`;
+    expect(told(await make("brick"))).toEqual([
+      `warning: files of an earlier run stand in the folder still, and are not of this job any more: ${files}`,
+    ]);
+    expect(told(await make("brick"))).toEqual([]);
+
+    const [line = "", ...none] = told(await make("half-drop"));
+    expect(none).toEqual([]);
+    expect(line).toMatch(
+      /^warning: the manifest in the folder was that of "Saltmarsh brick" and is replaced; its files/,
+    );
+    expect(line).toContain("saltmarsh-brick--low-tide.svg");
+    expect(line).not.toContain(files);
+    const events = (await make("brick", "--json")).stderr
+      .split("\n")
+      .filter((text) => text.includes('"left"'));
+    expect(events.map((text) => JSON.parse(text))).toMatchObject([
+      { event: "left", print: "Saltmarsh half-drop" },
+    ]);
+    writeFileSync(join(out, "manifest.json"), '{"print":"x","files":[{"path":"../colourways.csv"},{}]}');
+    expect(told(await make("brick"))).toEqual([]);
+  });
+});

@@ -26,6 +26,7 @@ import { checkPrintSeams } from "./prints/print-seams.js";
 import { BandQueue } from "./queue/band-queue.js";
 import { checkRoom } from "./runs/disk-room.js";
 import { type FinishedFile, findFinished, forgetFinished, keyOf, noteFinished } from "./runs/finished.js";
+import { findLeftBehind, type LeftBehind } from "./runs/left-behind.js";
 import { clearStrays } from "./runs/strays.js";
 
 /** How far a job is. */
@@ -35,6 +36,8 @@ export type JobProgress =
   | { readonly kind: "file"; readonly file: ManifestFile }
   /** A file of an earlier run that is still what would be made. */
   | { readonly kind: "kept"; readonly file: ManifestFile }
+  /** Files of the folder's last manifest that this job does not make: they stay, and no manifest names them any more. */
+  | ({ readonly kind: "left" } & LeftBehind)
   | { readonly kind: "seams"; readonly colourway: string; readonly ok: boolean };
 
 /** How a job is made. */
@@ -225,6 +228,8 @@ export async function makeJob(job: string | LoadedJob, options: MakeJobOptions =
   const planned = plan.files.map((file) => ({ file, key: keys.get(file.path) ?? "" }));
   const finished = again ? [] : await findFinished(out, MANIFEST_NAME, planned);
   for (const { file } of finished) onProgress?.({ kind: "kept", file });
+  const left = await findLeftBehind(out, MANIFEST_NAME, plan.files);
+  if (left !== undefined) onProgress?.({ kind: "left", ...left });
   const key = keyOf(plan, [...keys]);
   const done = await readDone(prepared, key, finished);
   if (done !== undefined) {

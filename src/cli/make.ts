@@ -1,4 +1,4 @@
-import { estimateJob, type MakeJobOptions, makeJob, planJob } from "../batch/index.js";
+import { estimateJob, type JobProgress, type MakeJobOptions, makeJob, planJob } from "../batch/index.js";
 import { RepetendError } from "../errors.js";
 import { readBytesOption, readCount, readLengthOption, readWindowOption } from "./arguments.js";
 import { type Command, type CommandArguments, EXIT } from "./command.js";
@@ -26,6 +26,21 @@ function readOptions(given: CommandArguments): MakeJobOptions {
     ...(memory === undefined ? {} : { memory }),
     ...(values.queue === undefined ? {} : { queue: values.queue }),
   };
+}
+
+type Left = Extract<JobProgress, { readonly kind: "left" }>;
+
+/** Names enough of them to be found. */
+const MOST_NAMES = 4;
+
+/** What stands in the folder still, from an earlier run, and is not of this job. */
+function describeLeft({ print, files }: Left, now: string): string {
+  const more = files.length > MOST_NAMES ? `, and ${files.length - MOST_NAMES} more` : "";
+  const names = `${files.slice(0, MOST_NAMES).join(", ")}${more}`;
+  return print === now
+    ? `warning: files of an earlier run stand in the folder still, and are not of this job any more: ${names}`
+    : `warning: the manifest in the folder was that of "${print}" and is replaced; its files stand there still, ` +
+        `without one: ${names}; give each job a folder of its own (--out)`;
 }
 
 /** `repetend make`. */
@@ -82,17 +97,22 @@ export const make: Command = {
       return EXIT.done;
     }
     const progress = progressWriter(stderr, asJson);
+    const left: Left[] = [];
     try {
       const manifest = await makeJob(path, {
         ...options,
         ...(signal === undefined ? {} : { signal }),
-        onProgress: progress.show,
+        onProgress: (one) => {
+          progress.show(one);
+          if (one.kind === "left") left.push(one);
+        },
       });
       progress.end();
       if (asJson) stdout.write(`${JSON.stringify(manifest, null, 2)}\n`);
       else {
         for (const file of manifest.files) stdout.write(`${describeFile(file)}\n`);
         for (const note of manifest.notes) stderr.write(`${describeNote(note)}\n`);
+        for (const one of left) stderr.write(`${describeLeft(one, manifest.print)}\n`);
         for (const { colourway, report } of manifest.seams) {
           if (!report.ok) stderr.write(`warning: ${describeReport(`seams of ${colourway}`, report)}`);
         }
