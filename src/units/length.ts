@@ -1,5 +1,6 @@
 import { anObject } from "../checks.js";
 import { RepetendError } from "../errors.js";
+import { meantLength } from "./meant-length.js";
 
 /** A length: a number is millimetres; a string carries its unit, for example `"10in"`, `"64cm"`, `"1.5 yd"`. */
 export type Length = number | string;
@@ -108,7 +109,9 @@ function readText(text: string, place: { readonly where?: string }): number {
   const trimmed = text.length > LONGEST_TEXT ? "" : text.trim();
   const [, digits, unit] = SHAPE.exec(trimmed) ?? [];
   if (digits === undefined || !isUnit(unit)) {
-    throw new RepetendError("E_UNIT", "a length has no known unit", {
+    const meant = meantLength(text);
+    const hint = meant === undefined ? "" : `; did you mean "${meant}"?`;
+    throw new RepetendError("E_UNIT", `a length has no known unit${hint}`, {
       ...place,
       value: text,
       accepted: ACCEPTED,

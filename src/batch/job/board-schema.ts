@@ -2,23 +2,18 @@ import * as v from "valibot";
 import type { JobBoard, JobHead, JobLineSheet } from "./board-job.js";
 import { choice, list, name, object, options, size, text } from "./schema-words.js";
 
-const PAGE = 'a format such as "A3 landscape", or keys "width" and "height"';
-const page = v.union(
-  [
-    choice(
-      "A4 portrait",
-      "A4 landscape",
-      "A3 portrait",
-      "A3 landscape",
-      "A2 portrait",
-      "A2 landscape",
-      "A1 portrait",
-      "A1 landscape",
-    ),
-    object({ width: size, height: size }),
-  ],
-  PAGE,
-);
+const FORMATS = [
+  "A4 portrait",
+  "A4 landscape",
+  "A3 portrait",
+  "A3 landscape",
+  "A2 portrait",
+  "A2 landscape",
+  "A1 portrait",
+  "A1 landscape",
+] as const;
+const PAGE = `${FORMATS.map((format) => `"${format}"`).join(", ")}, or keys "width" and "height"`;
+const page = v.union([choice(...FORMATS), object({ width: size, height: size })], PAGE);
 
 const BOARD = 'true, false, or keys "page", "prints", "title"';
 /** The shape of a colourway board in a job. */

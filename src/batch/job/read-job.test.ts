@@ -100,6 +100,47 @@ emit: { dpi: 300, formats: [png] }
     });
   });
 
+  it("suggests the length that was meant", () => {
+    for (const [given, meant] of [
+      ["32,5cm", "32.5cm"],
+      ["32 CM", "32cm"],
+      ["12 inches", "12in"],
+    ])
+      expect(refusalOf(JSON.stringify(good).replace("32cm", given ?? ""))).toMatchObject({
+        where: expect.stringContaining("print.repeat"),
+        problem: `this value is not accepted; did you mean "${meant}"?`,
+      });
+    expect(refusalOf(JSON.stringify(good).replace("32cm", "32")).problem).toBe("this value is not accepted");
+  });
+
+  it("finds the fault inside of an object where other shapes would be accepted, too", () => {
+    const garment = (more: object) => ({ name: "Skirt", sketch: "skirt.svg", panels: [], ...more });
+    const scale = { of: "#front", is: "80cm" };
+    const panels = (drape: unknown) => garment({ scale, panels: [{ panel: "#front", drape }] });
+    const cases: readonly [object, string, RegExp | string][] = [
+      [{ emit: { board: { page: "A3" } } }, "emit.board.page", /^"A4 portrait", .*"A1 landscape", or keys/],
+      [{ emit: { board: { page: { width: "42", height: 1 } } } }, "emit.board.page.width", /^a number of mm/],
+      [{ emit: { board: { titel: "A" } } }, "emit.board.titel", "page, prints, title"],
+      [{ emit: { lineSheet: 3 } }, "emit.lineSheet", /^true, false/],
+      [{ garments: [garment({ scale: { ...scale, is: "80" } })] }, "garments[0].scale.is", /^a number of mm/],
+      [{ garments: [garment({ scale: { ...scale, of: "front" } })] }, "garments[0].scale.of", /^"#id"/],
+      [{ garments: [garment({ scale: {} })] }, "garments[0].scale", /^keys "of", "is"/],
+      [{ garments: [panels({ fullness: "1,5" })] }, "garments[0].panels[0].drape.fullness", /^cloth for one/],
+      [{ garments: [panels("yes")] }, "garments[0].panels[0].drape", /^true, false/],
+    ];
+    for (const [more, where, accepted] of cases) {
+      const refusal = refusalOf(JSON.stringify({ ...good, ...more }));
+      expect(refusal.where?.split(" ")[1]).toBe(where);
+      expect(refusal.accepted).toMatch(accepted);
+    }
+  });
+
+  it("counts what a list lacks as people do", () => {
+    expect(refusalOf(JSON.stringify(good).replace('["8cm",200]', '["8cm"]')).problem).toBe(
+      "part 2 of a list is missing",
+    );
+  });
+
   it("refuses values out of range, each at its path", () => {
     const cases: readonly [string, string][] = [
       ['"repeat":"32cm"', '"repeat":"0cm"'],

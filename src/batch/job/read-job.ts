@@ -3,11 +3,13 @@ import * as v from "valibot";
 import { type Document, isMap, isNode, isPair, isScalar, LineCounter, parseDocument, visit } from "yaml";
 import { aText } from "../../checks.js";
 import { RepetendError } from "../../errors.js";
+import { meantLength } from "../../units/meant-length.js";
 import { readOptions } from "../checks.js";
 import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
 import { JOB_SCHEMA } from "./job-schema.js";
 import { type ReadOptions, readText } from "./read-file.js";
+import { LENGTH, LENGTH } from "./schema-words.js";
 
 /** A job that was read and checked. */
 export interface LoadedJob {
@@ -99,6 +101,28 @@ const show = (value: unknown): string =>
     ? String(value)
     : (JSON.stringify(value) ?? String(value));
 
+type Issue = v.BaseIssue<unknown>;
+
+/** A key that is missing or not known says only that the object is of another of the accepted shapes. */
+const isShape = ({ type }: Issue): boolean => type === "strict_object";
+
+/** Where several shapes are accepted and an object is met: the fault inside of the shape that it has, where that is sure. */
+function insideUnion(issue: Issue): Issue {
+  const { input, path = [], issues = [] } = issue;
+  if (issue.type !== "union" || typeof input !== "object" || input === null || Array.isArray(input))
+    return issue;
+  const inner = issues.filter((one) => one.path !== undefined);
+  const [sure, other] = inner.length === 1 ? inner : inner.filter((one) => !isShape(one));
+  if (sure?.path === undefined || other !== undefined) return issue;
+  return insideUnion({ ...sure, path: [...path, ...sure.path] } as Issue);
+}
+
+/** "; did you mean …?" for a length in another writing, where a length is wanted. */
+function suggestLength(input: unknown, accepted: string): string {
+  const meant = accepted.startsWith(LENGTH) && typeof input === "string" ? meantLength(input) : undefined;
+  return meant === undefined ? "" : `; did you mean "${meant}"?`;
+}
+
 /** The problem of one issue, and what would be accepted. */
 function explain(
   issue: v.BaseIssue<unknown>,
@@ -111,7 +135,10 @@ function explain(
   }
   const isObject = issue.type === "strict_object";
   if (issue.received === "undefined" && (!isObject || issue.expected !== "Object")) {
-    return { problem: `"${key}" is missing`, ...(isObject ? {} : { accepted: issue.message }) };
+    const last = path.at(-1);
+    const missing =
+      typeof last === "number" ? `part ${last + 1} of a list is missing` : `"${key}" is missing`;
+    return { problem: missing, ...(isObject ? {} : { accepted: issue.message }) };
   }
   if (isObject) {
     return {
@@ -121,7 +148,9 @@ function explain(
     };
   }
   const known = [...issue.message.matchAll(/"([^"]+)"/g)].map((match) => match[1] ?? "");
-  const hint = typeof issue.input === "string" ? suggest(issue.input, known) : "";
+  const hint =
+    suggestLength(issue.input, issue.message) ||
+    (typeof issue.input === "string" ? suggest(issue.input, known) : "");
   return { problem: `this value is not accepted${hint}`, value: show(issue.input), accepted: issue.message };
 }
 
@@ -139,7 +168,7 @@ export function parseJob(text: string, input: string): Job {
   const { document, lines, data } = parseText(text, input);
   const result = v.safeParse(JOB_SCHEMA, data, { abortEarly: true, abortPipeEarly: true });
   if (result.success) return result.output;
-  const [issue] = result.issues;
+  const issue = insideUnion(result.issues[0]);
   const path = (issue.path ?? []).map((step) => (typeof step.key === "number" ? step.key : String(step.key)));
   const { problem, ...facts } = explain(issue, path);
   const place = [findPlace(document, lines, path), writePath(path)].filter((part) => part !== "");

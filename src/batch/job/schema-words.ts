@@ -7,7 +7,8 @@ import * as v from "valibot";
 export const NUMBER: string = String.raw`(?:\d+(?:\.\d+)?|\.\d+)`;
 const UNIT = "(?:mm|cm|m|in|yd)";
 
-const LENGTH = "a number of mm, or a number with one of mm, cm, m, in, yd";
+/** What a length may be; that of a size begins so, too. */
+export const LENGTH = "a number of mm, or a number with one of mm, cm, m, in, yd";
 export const length: v.GenericSchema<number | string> = v.union(
   [
     v.pipe(v.number(LENGTH), v.finite(LENGTH)),
@@ -32,7 +33,7 @@ export const size: v.GenericSchema<number | string> = v.union(
 export const text = (accepted: string): v.GenericSchema<string> =>
   v.pipe(v.string(accepted), v.nonEmpty(accepted));
 
-const NAME = "a name without control characters";
+const NAME = "text in quotation marks, without control characters";
 /** One pattern with and without the flag "u", by which JSON Schema reads it. Put together from text, as such characters are. */
 const PRINTABLE = new RegExp(
   [
