@@ -224,6 +224,15 @@ describe("readColour", () => {
     expect(() => readColour("none")).toThrow(/a paint stands where a colour is needed/);
   });
 
+  it("suggests hexadecimal digits with their sign", () => {
+    expect(() => readColour("F2C437")).toThrow(/cannot be read; did you mean "#f2c437"\?/i);
+    expect(() => readColour("123")).toThrow(/did you mean "#123"\?/);
+    for (const text of ["f2c43", "f2c4377", "g2c437", "12", "123456 "])
+      expect(() => readColour(text)).toThrow(
+        text === "123456 " ? /did you mean "#123456"/ : /cannot be read \(/,
+      );
+  });
+
   it("reads hexadecimal digits of all four lengths", () => {
     fc.assert(
       fc.property(component, component, component, component, (r, g, b, a) => {

@@ -82,9 +82,15 @@ export function readColour(colour: string | ColourObject, where?: string): Colou
   const text = normaliseColour(colour);
   if (PAINT.test(text)) throw refuse("a paint stands where a colour is needed", colour, where);
   const parsed = SHAPES.some((shape) => shape.test(text)) ? parseCss(text) : undefined;
-  if (parsed === undefined) throw refuse("a colour cannot be read", colour, where);
+  if (parsed === undefined) {
+    const hint = BARE_HEX.test(text) ? `; did you mean "#${text}"?` : "";
+    throw refuse(`a colour cannot be read${hint}`, colour, where);
+  }
   return finish(parsed.colour, NO_ALPHA.test(text) ? 0 : parsed.alpha, colour, where);
 }
+
+/** Spreadsheets and drawing programs show these without their sign. */
+const BARE_HEX = /^(?:[0-9a-f]{3}|[0-9a-f]{6})$/i;
 
 /**
  * Reads a colour object of another library, known by its method `rgb()`, as d3-color has it.
