@@ -11,6 +11,8 @@ export interface InkRow {
   readonly number: number | undefined;
   /** In the colourway that is shown. */
   readonly shown: string | undefined;
+  /** As drawn, by which tables, notes and films call it. */
+  readonly drawn: string | undefined;
   readonly covers: SheetCoverage | undefined;
 }
 
@@ -22,15 +24,41 @@ export function listInks(
 ): readonly InkRow[] {
   const find = (ink: string): SheetCoverage | undefined => coverage.find((one) => one.ink === ink);
   const inks = inksOf(print).map(
-    ({ ink }, k): InkRow => ({ number: k + 1, shown: colourway.inks[ink] ?? ink, covers: find(ink) }),
+    ({ ink }, k): InkRow => ({
+      number: k + 1,
+      shown: colourway.inks[ink] ?? ink,
+      drawn: ink,
+      covers: find(ink),
+    }),
   );
   const bare = find(BARE);
   if (bare === undefined) return inks;
-  return [...inks, { number: undefined, shown: undefined, covers: bare }];
+  return [...inks, { number: undefined, shown: undefined, drawn: undefined, covers: bare }];
 }
 
-/** Right ends of the columns, as shares of the table's width. */
-const COLUMNS = { l: 0.43, a: 0.52, b: 0.61, share: 0.745, repeat: 0.87, metre: 1 } as const;
+/** The columns: right ends as shares of the table's width; in mm the chip's width, and where words begin. */
+interface Columns {
+  readonly l: number;
+  readonly a: number;
+  readonly b: number;
+  readonly share: number;
+  readonly repeat: number;
+  readonly metre: number;
+  readonly chip: number;
+  readonly shown: number;
+  readonly drawn: number | undefined;
+}
+
+const MEASURES = { share: 0.745, repeat: 0.87, metre: 1 };
+const AS_SHOWN: Columns = { l: 0.43, a: 0.52, b: 0.61, ...MEASURES, chip: 10, shown: 18, drawn: undefined };
+/** With the inks as drawn beside those that are shown. */
+const WITH_DRAWN: Columns = { l: 0.455, a: 0.537, b: 0.625, ...MEASURES, chip: 7, shown: 14.5, drawn: 27.2 };
+
+/** Whether the print is shown in other inks than it is drawn in. */
+const columnsOf = (rows: readonly InkRow[]): Columns =>
+  rows.every(({ shown, drawn }) => shown === drawn) ? AS_SHOWN : WITH_DRAWN;
+
+type Figure = "l" | "a" | "b" | "share" | "repeat" | "metre";
 
 /** From the heading to the columns' names, in mm. */
 const HEAD = 6;
@@ -56,21 +84,23 @@ export function drawInks(
   const pitch = pitchOf(rows.length);
   const first = y + HEAD + pitch - 0.4;
   const count = Math.max(0, Math.min(rows.length, Math.floor((bottom - first) / pitch) + 1));
-  const drawn = rows.slice(0, count);
+  const columns = columnsOf(rows);
   const body = [
     ...writeHeading(heading, x, y, width),
-    ...drawHead(rows, place),
-    ...drawn.flatMap((row, k) => drawRow(row, x, first + k * pitch, width)),
+    ...drawHead(rows, columns, place),
+    ...rows.slice(0, count).flatMap((row, k) => drawRow(row, columns, x, first + k * pitch, width)),
   ];
   return { defs: [], body, bottom: first + (count - 1) * pitch + 1.4, count };
 }
 
-function drawHead(rows: readonly InkRow[], { x, y, width }: Place): readonly SvgElement[] {
-  const small = { ink: TONES.grey, capital: CAPITALS.small, align: "end" } as const;
-  const write = (words: string, column: keyof typeof COLUMNS): SvgElement =>
-    writeIn(words, x + width * COLUMNS[column], y + HEAD, 16, small);
+const SMALL = { ink: TONES.grey, capital: CAPITALS.small };
+
+function drawHead(rows: readonly InkRow[], columns: Columns, { x, y, width }: Place): readonly SvgElement[] {
+  const write = (words: string, column: Figure): SvgElement =>
+    writeIn(words, x + width * columns[column], y + HEAD, 16, { ...SMALL, align: "end" });
   const measured = rows.some(({ covers }) => covers !== undefined);
   return [
+    ...(columns.drawn === undefined ? [] : [writeIn("as drawn", x + columns.drawn, y + HEAD, 14, SMALL)]),
     write("L", "l"),
     write("a", "a"),
     write("b, D50", "b"),
@@ -81,17 +111,21 @@ function drawHead(rows: readonly InkRow[], { x, y, width }: Place): readonly Svg
 }
 
 function drawRow(
-  { number, shown, covers }: InkRow,
+  { number, shown, drawn, covers }: InkRow,
+  columns: Columns,
   x: number,
   y: number,
   width: number,
 ): readonly SvgElement[] {
-  const write = (words: string, column: keyof typeof COLUMNS): SvgElement =>
-    writeIn(words, x + width * COLUMNS[column], y, 14, { align: "end" });
+  const write = (words: string, column: Figure): SvgElement =>
+    writeIn(words, x + width * columns[column], y, 14, { align: "end" });
   return [
     ...(shown === undefined
-      ? [writeIn("bare cloth", x + 18, y, 30, { ink: TONES.grey })]
-      : drawInk(shown, x, y, write)),
+      ? [writeIn("bare cloth", x + columns.shown, y, 24, { ink: TONES.grey })]
+      : drawInk(shown, columns, x, y, write)),
+    ...(drawn === undefined || columns.drawn === undefined
+      ? []
+      : [writeIn(drawn, x + columns.drawn, y, 14, SMALL)]),
     ...(number === undefined
       ? []
       : [writeIn(writeFigure(number, 0), x + 3.4, y, 5, { ink: TONES.grey, align: "end" })]),
@@ -107,14 +141,15 @@ function drawRow(
 
 function drawInk(
   ink: string,
+  columns: Columns,
   x: number,
   y: number,
-  write: (words: string, column: "l" | "a" | "b") => SvgElement,
+  write: (words: string, column: Figure) => SvgElement,
 ): readonly SvgElement[] {
   const { l, a, b } = toLab(ink, "D50");
   return [
-    drawChip({ x: x + 5.4, y: y - 2.6, width: 10, height: 3.4 }, ink),
-    writeIn(ink, x + 18, y, 16),
+    drawChip({ x: x + 5.4, y: y - 2.6, width: columns.chip, height: 3.4 }, ink),
+    writeIn(ink, x + columns.shown, y, 16),
     write(writeFixed(l, 1), "l"),
     write(writeFixed(a, 1), "a"),
     write(writeFixed(b, 1), "b"),

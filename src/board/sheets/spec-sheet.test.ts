@@ -315,6 +315,23 @@ describe("specSheet", () => {
     expect(table).toContain("and 17 more");
   });
 
+  it("says how inks are drawn where it shows others, since films, tables and notes call them so", () => {
+    const inks = ["#d7e3e0", "#7a8b5f", "#1b2a41", "#c8553d"];
+    const way = colourway("Dusk", { "#d7e3e0": "#1b2a41", "#1b2a41": "#e8b4a0", "#c8553d": "#d08a3e" });
+    const [page = ""] = sheet(SHORE, { colourways: [way] });
+    const written = wordsOf(page);
+    const head = written.find(({ words }) => words === "as drawn");
+    const column = written.filter(
+      ({ words, box }) => inks.includes(words) && Math.abs(box.x - (head?.box.x ?? 0)) < 1,
+    );
+    const order = (ink: string) => inksOf(SHORE).findIndex((one) => one.ink === ink);
+    expect(column.map(({ words }) => order(words))).toEqual([0, 1, 2, 3]);
+    expect(clashesOf(page)).toEqual([]);
+    // Shown as it is drawn, it says so once.
+    const plain = allWords(sheet(SHORE, { colourways: [colourway("Day", {})] }));
+    expect(plain).not.toContain("as drawn");
+  });
+
   it("loses no note", () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 1, max: 60 }), { maxLength: 60 }), (lengths) => {
