@@ -9,7 +9,7 @@ import { suggest } from "./did-you-mean.js";
 import type { Job } from "./job.js";
 import { JOB_SCHEMA } from "./job-schema.js";
 import { type ReadOptions, readText } from "./read-file.js";
-import { LENGTH, LENGTH } from "./schema-words.js";
+import { LENGTH } from "./schema-words.js";
 
 /** A job that was read and checked. */
 export interface LoadedJob {

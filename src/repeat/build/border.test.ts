@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { motif } from "../motif/index.js";
+import { motif } from "../../motif/index.js";
+import { field } from "../draw/field.js";
 import { border } from "./border.js";
-import { field } from "./field.js";
 import { place } from "./place.js";
 
 const dot = motif(
