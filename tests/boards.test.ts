@@ -180,6 +180,17 @@ describe("boards of a job", () => {
     expect(notes.filter(({ code }) => code === "N_CLOTH")).toEqual([]);
   });
 
+  it("tell of signs that they cannot write, where pages are asked for", async () => {
+    const head = { collection: "Salzwiese \u6f6e", season: "Fr\u00fchling" };
+    const said = async (emit: object) => {
+      const { notes } = await planJob(writeJob("letters", { job: { head }, emit }));
+      return notes.filter(({ code }) => code === "N_LETTERS").map(({ message }) => message.split(" ").at(-1));
+    };
+    expect(await said({})).toEqual(["\u6f6e"]);
+    expect(await said({ board: false, lineSheet: false, sheet: true })).toEqual(["\u6f6e"]);
+    expect(await said({ board: false, lineSheet: false })).toEqual([]);
+  });
+
   it("are planned to the last page, and none that is lost is missed", async () => {
     const job = writeJob("pages", { ways: 14, emit: { lineSheet: false, formats: ["svg"] } });
     const out = join(folder, "pages-out");

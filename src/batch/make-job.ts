@@ -167,7 +167,7 @@ async function makeFiles(
   const notes = [...plan.notes, ...findings];
   const { scale = 1, shrinkage = {} } = tileOptions;
   const coverage = measures?.coverage ?? [];
-  const ofSheet = plan.notes.filter((note) => !prepared.boards.notes.includes(note));
+  const ofSheet = plan.notes.filter((note) => !prepared.offSheet.includes(note));
   const known = { print, grid: tile.grid, scale, shrinkage, colourways, notes: ofSheet };
   const about = { ...known, coverage, seams, findings };
   const sheet = await writeSheet(out, prepared.emit, about, writing);

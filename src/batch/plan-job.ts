@@ -22,6 +22,7 @@ import { type LoadedJob, readJob } from "./job/read-job.js";
 import type { JobPlan } from "./manifest.js";
 import { type PlannedBoards, planBoards } from "./pages/board-files.js";
 import { planSheet } from "./pages/sheet-files.js";
+import { undrawnLetters } from "./pages/undrawn-letters.js";
 import { buildPrint, naming, readJobColourways } from "./prints/build-print.js";
 import { keysOf } from "./runs/file-keys.js";
 import { keepApart } from "./runs/keep-apart.js";
@@ -56,6 +57,8 @@ export interface PreparedJob {
   readonly garments: readonly PlannedGarment[];
   readonly boards: PlannedBoards;
   readonly plan: JobPlan;
+  /** Those of the plan's notes that are about other pages and do not stand on the spec sheet. */
+  readonly offSheet: readonly Note[];
   /** What each planned file is made from, by its path. */
   readonly keys: ReadonlyMap<string, string>;
 }
@@ -151,6 +154,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
   const about = { print, grid: tile.grid, scale, shrinkage, colourways, notes: told };
   const sheet = naming(loaded.path, () => planSheet(about, loaded.job.emit));
   const boards = await planBoards(loaded, { print, colourways, garments, ...reading });
+  const offSheet = [...boards.notes, ...undrawnLetters(loaded.job, colourways)];
   const files = [...tile.files.map(({ file }) => file), ...films, ...shown, ...sheet, ...boards.files];
   keepApart(loaded.path, files);
   keepInputs(
@@ -173,7 +177,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
       return { ...file, uncompressed: width * height * bytesPerPixel(file) };
     }),
     ...(garments.length > 0 ? { garments: garments.map((one) => one.report) } : {}),
-    notes: [...told, ...boards.notes],
+    notes: [...told, ...offSheet],
   };
   return {
     out,
@@ -186,6 +190,7 @@ export async function prepareJob(job: string | LoadedJob, options: PlanJobOption
     garments,
     boards,
     plan,
+    offSheet,
     keys: await keysOf(loaded, files, { colourways, garments, boards, options: tileOptions, ...reading }),
   };
 }

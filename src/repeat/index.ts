@@ -62,4 +62,11 @@ export {
   toss,
 } from "./toss/index.js";
 export type { AllOver, Band, Border, Grain, Layout, Placement, Print, Tile } from "./types.js";
-export { drawWords, measureWords, shortenWords, type WordsOptions, wrapWords } from "./words/words.js";
+export {
+  drawWords,
+  findUndrawn,
+  measureWords,
+  shortenWords,
+  type WordsOptions,
+  wrapWords,
+} from "./words/words.js";

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { pathBounds } from "../../geometry/path-bounds.js";
 import { readPath } from "../../geometry/read-path.js";
 import { CLOSER, LETTERS } from "./letters.js";
-import { drawWords, measureWords, shortenWords, wrapWords } from "./words.js";
+import { drawWords, findUndrawn, measureWords, shortenWords, wrapWords } from "./words.js";
 
 const boxOf = (words: string, options: Partial<Parameters<typeof drawWords>[1]> = {}) =>
   pathBounds(
@@ -83,9 +83,32 @@ describe("words", () => {
     expect(wrapWords("w ".repeat(5000), 60, 2).join(" ")).toHaveLength(9999);
   }, 3000);
 
-  it("drop marks over letters, and draw a box for what no letter is there", () => {
-    expect(boxOf("\u00c5")).toEqual(boxOf("A"));
+  it("have the marks of European letters, within their lines, and lose no mark", () => {
+    const marked =
+      "\u00c0\u00c1\u00c2\u00c3\u00c4\u00c5\u00c7\u00c8\u00c9\u00ca\u00cb\u00cc\u00cd\u00ce\u00cf\u00d1\u00d2\u00d3\u00d4\u00d5\u00d6\u00d9\u00da\u00db\u00dc\u00dd" +
+      "\u0102\u0104\u0106\u010c\u010e\u0118\u011a\u011e\u0130\u013d\u0143\u0147\u0150\u0158\u015a\u015e\u0160\u0164\u016e\u0170\u0178\u0179\u017b\u017d\u0218\u021a";
+    const all = [...marked, ...marked.toLowerCase()].filter((sign) => sign.normalize("NFD").length === 2);
+    for (const sign of all) {
+      const base = sign.normalize("NFD")[0] ?? "";
+      const [drawn, plain] = [boxOf(sign), boxOf(base)];
+      expect([sign, drawn === undefined || plain === undefined]).toEqual([sign, false]);
+      if (drawn === undefined || plain === undefined) continue;
+      expect([sign, JSON.stringify(drawn) === JSON.stringify(plain)]).toEqual([sign, false]);
+      // Capitals stand on 7 of 7 units here, at y = 0.
+      expect([sign, drawn.y > -10, drawn.y + drawn.height < 2.6]).toEqual([sign, true, true]);
+      expect([sign, drawn.width >= plain.width - 0.4]).toEqual([sign, true]);
+      const room = measureWords(sign, 7);
+      expect([sign, drawn.x > -0.4, drawn.x + drawn.width < room + 0.4]).toEqual([sign, true, true]);
+    }
+    expect(boxOf("\u00fc")).toEqual(boxOf("u\u0308"));
+    expect(boxOf("\u00ef")?.width).toBeCloseTo(2, 6);
+  });
+
+  it("tell the signs for which a box stands", () => {
+    expect(findUndrawn("G\u00e4rtner\u2019s 94 \u20ac, \u00bd m\u00b2, \u0141\u00f3d\u017a <b>")).toEqual([]);
+    expect(findUndrawn("\u6f6e a \u672a\u6f6e")).toEqual(["\u6f6e", "\u672a"]);
     expect(boxOf("\u6f6e")).toEqual(boxOf("\u672a"));
     expect(boxOf("constructor")?.width).toBeGreaterThan(20);
+    expect(findUndrawn("constructor __proto__")).toEqual([]);
   });
 });

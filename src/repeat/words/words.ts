@@ -3,7 +3,8 @@ import { transformPath } from "../../geometry/cubic-path.js";
 import { readPath } from "../../geometry/read-path.js";
 import { writePath } from "../../geometry/write-path.js";
 import { element, type SvgElement, text, writeNumber } from "../../svg/index.js";
-import { CLOSER, LETTERS, type Letter, OTHER_LETTER } from "./letters.js";
+import { ALIKE, CLOSER, LETTERS, type Letter, OTHER_LETTER } from "./letters.js";
+import { markedLetter } from "./marks.js";
 
 /** Strokes as shares of a capital's height. */
 export const WEIGHTS = { light: 0.065, regular: 0.095, strong: 0.14 } as const;
@@ -34,16 +35,42 @@ interface Sign {
   readonly letter: Letter;
 }
 
-/** Signs that are drawn: those that are not are taken apart first, and marks over letters dropped. */
+/** Letters with the marks that stand over them: words are cut between these. */
+const lettersOf = (words: string): readonly string[] => words.match(/\P{M}\p{M}*|\p{M}+/gu) ?? [];
+
+const findLetter = (sign: string): Letter | undefined => {
+  const like = Object.hasOwn(ALIKE, sign) ? (ALIKE[sign] ?? sign) : sign;
+  return Object.hasOwn(LETTERS, like) ? LETTERS[like] : undefined;
+};
+
+/** One letter, with the marks that belong to it, as signs that are drawn. */
+function signsOfLetter(cluster: string): readonly Sign[] {
+  const [base = "", ...marks] = cluster.normalize("NFD");
+  const marked = markedLetter(base, marks);
+  if (marked !== undefined) return [{ sign: cluster, letter: marked }];
+  // Ligatures, fractions and wide forms are taken apart.
+  return [...cluster.normalize("NFKD").replace(/\p{M}/gu, "")].map((plain) => ({
+    sign: plain,
+    letter: findLetter(plain) ?? OTHER_LETTER,
+  }));
+}
+
+/** Signs that are drawn; a box stands for each that is not. */
 function signsOf(words: string): readonly Sign[] {
-  return [...words.normalize("NFC")].flatMap((sign): readonly Sign[] => {
-    const known = Object.hasOwn(LETTERS, sign) ? LETTERS[sign] : undefined;
-    if (known !== undefined) return [{ sign, letter: known }];
-    return [...sign.normalize("NFKD").replace(/\p{M}/gu, "")].map((plain) => ({
-      sign: plain,
-      letter: (Object.hasOwn(LETTERS, plain) ? LETTERS[plain] : undefined) ?? OTHER_LETTER,
-    }));
+  return lettersOf(words.normalize("NFC")).flatMap((cluster): readonly Sign[] => {
+    const known = findLetter(cluster);
+    return known === undefined ? signsOfLetter(cluster) : [{ sign: cluster, letter: known }];
   });
+}
+
+/** The signs of a text for which only boxes would stand, each once, in order. */
+export function findUndrawn(words: string): readonly string[] {
+  const undrawn = lettersOf(words.normalize("NFC")).filter(
+    (cluster) =>
+      findLetter(cluster) === undefined &&
+      signsOfLetter(cluster).some(({ letter }) => letter === OTHER_LETTER),
+  );
+  return [...new Set(undrawn)];
 }
 
 /** Where each sign begins, and where the last one ends, in units of the grid. */
@@ -67,9 +94,6 @@ function layOut(
 export function measureWords(words: string, capital: number, track: number = 0): number {
   return (layOut(signsOf(words), track).end * capital) / CAPITAL;
 }
-
-/** Letters with the marks that stand over them: words are cut between these. */
-const lettersOf = (words: string): readonly string[] => words.match(/\P{M}\p{M}*|\p{M}+/gu) ?? [];
 
 /** The largest count, at most so large, that passes; what is larger than one that does not, does not either. */
 function findMost(most: number, passes: (count: number) => boolean): number {
