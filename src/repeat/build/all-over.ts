@@ -4,6 +4,7 @@ import { type Length, mm } from "../../units/index.js";
 import { allOverOptions } from "../checks.js";
 import type { AllOver, Grain, Layout, Placement } from "../types.js";
 import { readGround } from "./ground.js";
+import { largeNotes } from "./large-notes.js";
 import { areCoprime, readStep, type StepLike } from "./step.js";
 
 /** What every all-over print is made of. */
@@ -33,16 +34,17 @@ function allOver(options: AllOverOptions, layout: Layout): AllOver {
       accepted: "a length above 0",
     });
   };
+  const [width, height] = [size(options.width, "width"), size(options.height, "height")];
   return {
     kind: "all-over",
     name: options.name,
     layout,
-    width: size(options.width, "width"),
-    height: size(options.height, "height"),
+    width,
+    height,
     ground: readGround(options.ground, "ground"),
     motifs: options.motifs,
     grain: options.grain ?? "y",
-    notes: [],
+    notes: largeNotes(options.motifs, { width, height }),
   };
 }
 

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { motif } from "../../motif/index.js";
 import { field } from "../draw/field.js";
+import { straight } from "./all-over.js";
 import { border } from "./border.js";
 import { place } from "./place.js";
 
@@ -46,5 +47,35 @@ describe("a motif of which nothing shows", () => {
         expect(print.notes.map(({ code }) => code)).toEqual(shows ? [] : ["N_UNSEEN"]);
       }),
     );
+  });
+});
+
+describe("a motif far larger than its repeat", () => {
+  it("is told once, with both sizes, since a unit may have slipped", () => {
+    const large = place(dot, { at: [10, 10], width: 41 });
+    const fits = place(dot, { at: [10, 10], width: 39 });
+    const bandOf = (...motifs: readonly (typeof large)[]) =>
+      border({
+        name: "Shore",
+        repeat: 60,
+        width: 100,
+        bands: [{ name: "hem", from: 0, to: 40, period: 20, motifs }],
+      });
+    const note = (more: object) => ({ level: "info", code: "N_LARGE", ...more });
+    expect(bandOf(large, fits, large).notes).toEqual([
+      note({
+        message: 'motif "dot" is 41 mm wide and 41 mm tall, and repeats every 20 mm: it lies over itself',
+        where: "hem",
+      }),
+    ]);
+    expect(bandOf(fits).notes).toEqual([]);
+    const cell = { name: "Cell", width: 60, height: 20 };
+    expect(straight({ ...cell, motifs: [large] }).notes).toEqual([
+      note({
+        message:
+          'motif "dot" is 41 mm wide and 41 mm tall, and repeats every 60 mm across and 20 mm down: it lies over itself',
+      }),
+    ]);
+    expect(straight({ ...cell, motifs: [fits] }).notes).toEqual([]);
   });
 });

@@ -5,6 +5,7 @@ import { borderOptions } from "../checks.js";
 import type { Band, Border, Grain, Placement } from "../types.js";
 import { fitPeriod, fitPlacements } from "./fit.js";
 import { readGround } from "./ground.js";
+import { largeNotes } from "./large-notes.js";
 import { placed } from "./place.js";
 
 /** One band of a border, as the designer states it. */
@@ -174,6 +175,7 @@ export function border(options: BorderOptions): Border {
     notes: [
       ...bands.filter((band) => band.fit.by !== "none").map(fitNote),
       ...bands.flatMap((band) => unseenNotes(band, width)),
+      ...bands.flatMap((band) => largeNotes(band.motifs, { width: band.period }, band.name)),
     ],
   };
 }
