@@ -6,7 +6,7 @@ const SENTENCES = {
   N_ANIMATION: "animations were dropped, the drawing is read at rest",
   N_BACKGROUND: "backgrounds of the page were dropped, a print has a ground of its own",
   N_EVENT: "event attributes were dropped",
-  N_FILTER: "filters were dropped; ask for filters to keep them",
+  N_FILTER: "filters were dropped: a job draws without them, in a program an option of the motif keeps them",
   N_FOREIGN: "foreign content (HTML, frames, media) was dropped",
   N_IMAGE: "embedded pictures are kept as they are; their colours are no inks",
   N_LINK: "links were dropped, what they surround is kept",
