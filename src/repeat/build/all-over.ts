@@ -6,6 +6,7 @@ import type { AllOver, Grain, Layout, Placement } from "../types.js";
 import { readGround } from "./ground.js";
 import { largeNotes } from "./large-notes.js";
 import { areCoprime, readStep, type StepLike } from "./step.js";
+import { touchingNotes } from "./touching-notes.js";
 
 /** What every all-over print is made of. */
 export interface AllOverOptions {
@@ -44,7 +45,10 @@ function allOver(options: AllOverOptions, layout: Layout): AllOver {
     ground: readGround(options.ground, "ground"),
     motifs: options.motifs,
     grain: options.grain ?? "y",
-    notes: largeNotes(options.motifs, { width, height }),
+    notes: [
+      ...largeNotes(options.motifs, { width, height }),
+      ...touchingNotes(options.motifs, { width, height }),
+    ],
   };
 }
 

@@ -79,3 +79,24 @@ describe("a motif far larger than its repeat", () => {
     expect(straight({ ...cell, motifs: [fits] }).notes).toEqual([]);
   });
 });
+
+describe("a motif exactly as long as its repeat", () => {
+  it("is told, since a hairline may show where it only touches the next one", () => {
+    const bandOf = (width: number, fit: "scale" | "space" = "scale", period = 20) =>
+      border({
+        name: "Shore",
+        repeat: 60,
+        width: 100,
+        bands: [{ name: "hem", from: 0, to: 40, period, fit, motifs: [place(dot, { at: [10, 10], width })] }],
+      });
+    const codes = (print: ReturnType<typeof bandOf>) => print.notes.map(({ code }) => code);
+    expect(codes(bandOf(20))).toEqual(["N_TOUCHING"]);
+    expect(codes(bandOf(20.2))).toEqual([]);
+    expect(codes(bandOf(19.8))).toEqual([]);
+    // Fitted by its size it is as long as the fitted period, fitted by spacing it is not.
+    expect(codes(bandOf(19, "scale", 19))).toEqual(["N_BAND_FITTED", "N_TOUCHING"]);
+    expect(codes(bandOf(19, "space", 19))).toEqual(["N_BAND_FITTED"]);
+    const cell = { name: "Cell", width: 60, height: 20, motifs: [place(dot, { at: [10, 10], width: 20 })] };
+    expect(straight(cell).notes.map(({ code }) => code)).toEqual(["N_TOUCHING"]);
+  });
+});

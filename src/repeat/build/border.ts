@@ -7,6 +7,7 @@ import { fitPeriod, fitPlacements } from "./fit.js";
 import { readGround } from "./ground.js";
 import { largeNotes } from "./large-notes.js";
 import { placed } from "./place.js";
+import { touchingNotes } from "./touching-notes.js";
 
 /** One band of a border, as the designer states it. */
 export interface BandOptions {
@@ -176,6 +177,7 @@ export function border(options: BorderOptions): Border {
       ...bands.filter((band) => band.fit.by !== "none").map(fitNote),
       ...bands.flatMap((band) => unseenNotes(band, width)),
       ...bands.flatMap((band) => largeNotes(band.motifs, { width: band.period }, band.name)),
+      ...bands.flatMap((band) => touchingNotes(band.motifs, { width: band.period }, band.name)),
     ],
   };
 }
