@@ -18,7 +18,7 @@ export type Engine = (svg: string, size: RenderSize) => Promise<PixelImage>;
 const SIDE_LIMIT = 2 ** 16;
 
 /** 1 GiB of RGBA; larger pictures are rendered in bands. */
-const PIXEL_LIMIT = 2 ** 28;
+export const PIXEL_LIMIT: number = 2 ** 28;
 
 /** Pixels from the upper left corner. */
 interface Crop {

@@ -3,7 +3,7 @@ import type { PixelImage } from "../image/index.js";
 import { overhangOf, type Print, writePixels } from "../repeat/index.js";
 import { OVERSCAN, pieceWidth } from "./band-plan.js";
 import { clearImage, pasteImage } from "./crop.js";
-import type { Engine, RenderSize } from "./engine.js";
+import { type Engine, PIXEL_LIMIT, type RenderSize } from "./engine.js";
 import { moreOverscan } from "./overscan.js";
 
 /** A part of a band as drawings: one, or pieces from left to right where it is wide. Plain data. */
@@ -30,7 +30,8 @@ const SMALL = 64;
 function drawPiece(onGrid: Print, window: Box, x: number, edges: "soft" | "hard"): PieceDrawing {
   const { width, height } = window;
   const least = Math.min(width, height) < SMALL ? SMALL : OVERSCAN;
-  const overscan = least + moreOverscan(window, least, (canvas) => overhangOf(onGrid, canvas, window));
+  const overscan =
+    least + moreOverscan(window, least, (canvas) => overhangOf(onGrid, canvas, window), PIXEL_LIMIT);
   const svg = writePixels(onGrid, window, { edges, overscan });
   return { x, svg, size: { width: width + 2 * overscan, height: height + 2 * overscan, overscan } };
 }

@@ -1,4 +1,3 @@
-import { RepetendError } from "../errors.js";
 import { compose, scaling, translation } from "../geometry/affine.js";
 import { type Box, growBox } from "../geometry/box.js";
 import type { PixelImage, RasteriseSize } from "../image/index.js";
@@ -36,16 +35,6 @@ const MOST_AROUND = 2 ** 22;
 /** A picture that is larger than that may grow by as much again on each axis. */
 const MOST_GROWTH = 4;
 
-/** Refuses to render very much more than what is asked for. */
-function checkCanvas(canvas: Box, { width, height }: RasteriseSize): void {
-  const pixels = canvas.width * canvas.height;
-  if (pixels <= Math.max(MOST_AROUND, MOST_GROWTH * width * height)) return;
-  throw new RepetendError("E_RENDER", "groups inside each other reach too far out of the drawing", {
-    value: `${canvas.width} x ${canvas.height} px to render for ${width} x ${height} px`,
-    accepted: "groups with opacity, clips or masks, inside of such groups, that end near the drawing's edge",
-  });
-}
-
 /** How the drawing is rendered: its SVG, each axis stretched by itself, and how much of it is cut off again. */
 function writeSized(drawing: Drawing, asked: RasteriseSize): { svg: string; size: RenderSize } {
   const { viewBox } = drawing;
@@ -60,7 +49,7 @@ function writeSized(drawing: Drawing, asked: RasteriseSize): { svg: string; size
       seen = keepSeen(drawing, { map, canvas });
       return nestedOverhang(seen.body, seen.defs, { map, canvas });
     },
-    (canvas) => checkCanvas(canvas, asked),
+    Math.max(MOST_AROUND, MOST_GROWTH * page.width * page.height),
   );
   const canvas = growBox(page, overscan);
   const { defs, body } = seen;

@@ -1,11 +1,13 @@
 export type { Drawing } from "./drawing.js";
-export { hasLayers, isNear, keepSeen, layersBox, nestedOverhang } from "./keep-seen.js";
+export { isNear, keepSeen, layersBox } from "./keep-seen.js";
+export { hasHiddenLayers, hasLayers } from "./layers.js";
 export { DRAWING_LIMITS } from "./limits.js";
 export { writeNumber } from "./number.js";
 export { type Attributes, childElements, handedDown } from "./painted.js";
 export { paintedBox } from "./painted-box.js";
 export { leaveOut, listBox, type PaintedBoxes, paintedBoxes } from "./painted-boxes.js";
 export { parseTree } from "./parse.js";
+export { nestedOverhang } from "./picture-overhang.js";
 export { type DrawingOptions, readDrawing } from "./read-drawing.js";
 export { scopeIds, scopeName } from "./scope.js";
 export { scopeElements } from "./scope-elements.js";

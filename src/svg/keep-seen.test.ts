@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { IDENTITY, scaling } from "../geometry/index.js";
-import { keepSeen, nestedOverhang, type SeenParts } from "./keep-seen.js";
+import { keepSeen, type SeenParts } from "./keep-seen.js";
 import { readDrawing } from "./read-drawing.js";
 import { serialise } from "./serialise.js";
+import { element, type SvgElement } from "./tree.js";
 
 const canvas = { x: 0, y: 0, width: 10, height: 10 };
 const keepInFrame = (parts: SeenParts) => keepSeen(parts, { map: IDENTITY, canvas });
@@ -54,6 +55,31 @@ describe("what is seen of a drawing", () => {
     expect(keepSeen(drawing, { map: scaling(3), canvas }).body).not.toBe(drawing.body);
   });
 
+  it("is measured once, however deep a shape lies", () => {
+    let reads = 0;
+    const shape = (d: string): SvgElement => ({
+      ...element("path", {}),
+      attributes: {
+        get d() {
+          reads++;
+          return d;
+        },
+      },
+    });
+    const shapes = [shape("M0 0H5V5Z"), shape("M500 0H505V5Z")];
+    const nest = (depth: number): SvgElement =>
+      element("g", { opacity: "0.5" }, depth === 1 ? shapes : [nest(depth - 1)]);
+    const readsAt = (depth: number): number => {
+      reads = 0;
+      const { body } = keepInFrame({ body: [nest(depth)], defs: [] });
+      expect(body).not.toEqual([nest(depth)]);
+      reads = 0;
+      keepInFrame({ body: [nest(depth)], defs: [] });
+      return reads;
+    };
+    expect(readsAt(50)).toBe(readsAt(1));
+  });
+
   it("leaves out of masks what lies outside wherever they are used", () => {
     const mask = `<mask id="m" maskUnits="userSpaceOnUse" width="90" height="90">${near}<g opacity=".5"><rect x="50" y="1" width="5" height="5"/></g></mask>`;
     const one = '<rect width="60" height="9" mask="url(#m)"/>';
@@ -63,36 +89,5 @@ describe("what is seen of a drawing", () => {
     expect(kept(mask + one + other)).toContain('x="50"');
     const inPattern = `<pattern id="p" width="60" height="9" patternUnits="userSpaceOnUse">${one}</pattern><path d="M0 0H9V9" fill="url(#p)"/>`;
     expect(kept(mask + one + inPattern)).toContain('x="50"');
-  });
-});
-
-describe("how far groups that hold groups leave a canvas", () => {
-  const overhang = (inner: string) => {
-    const { body, defs } = read(inner);
-    return nestedOverhang(body, defs, { map: IDENTITY, canvas });
-  };
-  const twice = (inside: string, attributes: string = "") =>
-    `<g opacity=".5" ${attributes}><g opacity=".5">${inside}</g>${near}</g>`;
-
-  it("is nothing for one that holds none, and for one that stays inside", () => {
-    expect(overhang('<rect x="-40" width="50" height="5" opacity=".5"/>')).toEqual({ x: 0, y: 0 });
-    expect(overhang(twice(near))).toEqual({ x: 0, y: 0 });
-  });
-
-  it("is measured to the left and to the top, strokes and all", () => {
-    expect(overhang(twice('<rect x="-40" y="-7" width="50" height="50"/>'))).toEqual({ x: 40, y: 7 });
-    const stroked = '<rect x="-40" y="-7" width="50" height="50" stroke="red" stroke-width="2"/>';
-    expect(overhang(twice(stroked, 'stroke-linejoin="round"'))).toEqual({ x: 41, y: 8 });
-  });
-
-  it("is that of the upright box around a turned one, as the renderer has it", () => {
-    // A disc of radius 10: turned by an eighth its box reaches out by the root of 2.
-    const { x, y } = overhang(twice('<circle r="10"/>', 'transform="rotate(45)"'));
-    expect(x).toBeCloseTo(10 * Math.SQRT2, 5);
-    expect(y).toBeCloseTo(10 * Math.SQRT2, 5);
-  });
-
-  it("counts a group inside that begins beyond the canvas", () => {
-    expect(overhang(twice('<rect x="25" width="5" height="5"/>'))).toEqual({ x: 25, y: 0 });
   });
 });

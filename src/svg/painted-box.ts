@@ -3,6 +3,7 @@ import {
   type Box,
   boxAround,
   boxOverlap,
+  type CubicPath,
   compose,
   IDENTITY,
   mapBox,
@@ -47,16 +48,6 @@ export function aroundAll(painted: readonly Painted[]): Box | undefined {
   return boxAround(painted.map(({ box }) => box).filter((box) => box !== undefined));
 }
 
-/** The box of one element and what is inside it, `outer` mapping what it stands in. */
-export function measureOne(
-  element: SvgElement,
-  outer: Affine,
-  above: Attributes,
-  measure: Measure,
-): Box | undefined {
-  return measureTree(element, outer, above, measure).box;
-}
-
 /** What an element paints, and what each of those inside it does. */
 export interface Painted {
   /** `undefined` where nothing is painted. */
@@ -65,7 +56,7 @@ export interface Painted {
   readonly inside: readonly Painted[];
 }
 
-/** As {@link measureOne}, with all that is inside; every shape is measured once. */
+/** The box of one element and of all that is inside, `outer` mapping what it stands in; every shape is measured once. */
 export function measureTree(
   element: SvgElement,
   outer: Affine,
@@ -81,30 +72,10 @@ export function measureTree(
       : [];
   const painted = element.name === "g" ? aroundAll(inside) : measureLeaf(element, map, attributes, measure);
   const box =
-    painted === undefined ? undefined : cut(filtered(painted, element, map, measure), element, map, measure);
+    painted === undefined
+      ? undefined
+      : cut(filtered(painted, filterOf(element, measure.definitions), map), element, map, measure);
   return { box, inside };
-}
-
-/**
- * The box that a renderer puts around an element: the upright box of what is inside, in the units inside, is turned with
- * the element and put an upright box around again, at every level. Never smaller than {@link measureOne} without cuts.
- */
-export function turnedBox(element: SvgElement, above: Attributes, measure: Measure): Box | undefined {
-  if (element.name !== "g") return turnAround(element, measureLeafOf(element, above, measure), measure);
-  const attributes = handedDown(element, above);
-  const boxes = childElements(element).map((child) => turnedBox(child, attributes, measure));
-  return turnAround(element, boxAround(boxes.filter((box) => box !== undefined)), measure);
-}
-
-const measureLeafOf = (element: SvgElement, above: Attributes, measure: Measure): Box | undefined =>
-  measureLeaf(element, IDENTITY, handedDown(element, above), measure);
-
-/** That box from the one around what is inside. */
-export function turnAround(element: SvgElement, inside: Box | undefined, measure: Measure): Box | undefined {
-  if (inside === undefined) return undefined;
-  const { transform } = element.attributes;
-  const box = filtered(inside, element, IDENTITY, measure);
-  return transform === undefined ? box : mapBox(parseTransform(transform), box);
 }
 
 function measureLeaf(
@@ -121,18 +92,30 @@ function measureLeaf(
   if (path === undefined) return undefined;
   const box = pathBounds(transformPath(path, map));
   if (box === undefined || measure.outlines) return box;
-  const stroked = (attributes.stroke ?? "none") !== "none";
-  if (!stroked) return (attributes.fill ?? "#000000") === "none" ? undefined : box;
-  const reach = strokeReach(path, {
+  if (!isPainted(attributes)) return undefined;
+  const reach = strokeAround(path, attributes);
+  if (reach === 0) return box;
+  // A circle of this radius, mapped, is an ellipse that reaches so far along each axis.
+  const across = reach * Math.hypot(map.a, map.c);
+  const down = reach * Math.hypot(map.b, map.d);
+  return { x: box.x - across, y: box.y - down, width: box.width + 2 * across, height: box.height + 2 * down };
+}
+
+const isStroked = (attributes: Attributes): boolean => (attributes.stroke ?? "none") !== "none";
+
+/** Whether a shape is filled or stroked. */
+export const isPainted = (attributes: Attributes): boolean =>
+  isStroked(attributes) || (attributes.fill ?? "#000000") !== "none";
+
+/** How far a shape's stroke reaches from its path at most; 0 without one. */
+export function strokeAround(path: CubicPath, attributes: Attributes): number {
+  if (!isStroked(attributes)) return 0;
+  return strokeReach(path, {
     width: Number(attributes["stroke-width"] ?? 1),
     cap: attributes["stroke-linecap"] ?? "butt",
     join: attributes["stroke-linejoin"] ?? "miter",
     miterLimit: Number(attributes["stroke-miterlimit"] ?? 4),
   });
-  // A circle of this radius, mapped, is an ellipse that reaches so far along each axis.
-  const across = reach * Math.hypot(map.a, map.c);
-  const down = reach * Math.hypot(map.b, map.d);
-  return { x: box.x - across, y: box.y - down, width: box.width + 2 * across, height: box.height + 2 * down };
 }
 
 /** The painted box after a clip and a mask, where their own box is known without what is painted. */
@@ -157,14 +140,20 @@ function measureClip(clip: SvgElement, map: Affine, measure: Measure): Box | und
   return box === undefined ? undefined : cut(box, clip, map, measure);
 }
 
-function regionOf(element: SvgElement): Box {
+/** Where a mask or a filter says that it lies; in shares of a bounding box, or in units. */
+export function regionOf(element: SvgElement): Box {
   const at = (name: string) => Number(element.attributes[name] ?? 0);
   return { x: at("x"), y: at("y"), width: at("width"), height: at("height") };
 }
 
+/** The filter that is put on an element. */
+export const filterOf = (
+  { attributes }: SvgElement,
+  definitions: ReadonlyMap<string, SvgElement>,
+): SvgElement | undefined => definitions.get(idIn(attributes.filter) ?? "");
+
 /** A filter paints anywhere in its region: by default a tenth more than the box on every side. */
-function filtered(painted: Box, element: SvgElement, map: Affine, measure: Measure): Box {
-  const filter = measure.definitions.get(idIn(element.attributes.filter) ?? "");
+export function filtered(painted: Box, filter: SvgElement | undefined, map: Affine): Box {
   if (filter === undefined) return painted;
   if (filter.attributes.filterUnits === "userSpaceOnUse") return mapBox(map, regionOf(filter));
   const { x, y, width, height } = regionOf(filter);

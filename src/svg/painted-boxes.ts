@@ -1,5 +1,5 @@
 import { type Affine, type Box, IDENTITY } from "../geometry/index.js";
-import { standsByItself } from "./keep-seen.js";
+import { standsByItself } from "./layers.js";
 import { definitionsById } from "./painted.js";
 import { aroundAll, type Measure, measureTree, type Painted } from "./painted-box.js";
 import type { SvgElement, SvgNode } from "./tree.js";
