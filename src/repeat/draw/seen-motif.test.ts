@@ -5,6 +5,7 @@ import { straight } from "../build/all-over.js";
 import { place } from "../build/place.js";
 import { field } from "./field.js";
 import { writePixels } from "./field-pixels.js";
+import { overhangOf } from "./seen-motif.js";
 
 // A panel ten times as tall as it is wide, with something translucent at its foot.
 const panel = motif(
@@ -72,5 +73,42 @@ describe("a motif much taller than a window", () => {
     expect(near(at(10, 1800), [0xf2, 0xea, 0xd8, 204])).toBe(true);
     expect(near(at(29, 1800), [135, 138, 141, 204])).toBe(true);
     expect(near(at(40, 1800), [221, 160, 139, 204])).toBe(true);
+  });
+});
+
+describe("how much more is rendered around a window", () => {
+  const window = { x: 0, y: 0, width: 100, height: 100 };
+  const around = (defs: string, painted: string) => {
+    const drawn = motif(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">${defs}${painted}</svg>`,
+      { name: "near" },
+    );
+    const near = straight({
+      name: "Near",
+      width: 400,
+      height: 400,
+      motifs: [place(drawn, { at: [50, 50] })],
+    });
+    return overhangOf(near, window, window).x;
+  };
+  const spot = (x: number) => `<rect x="${x}" width="10" height="10" fill="#ffffff" opacity=".5"/>`;
+
+  it("goes by what masks hold, however near the motif is", () => {
+    const mask = (x: number) =>
+      `<mask id="m"><rect width="50" height="50" fill="#ffffff"/><g>${spot(0)}${spot(x)}</g></mask>`;
+    // In the mask's mask nothing is left out.
+    const masked = (x: number) =>
+      `${mask(x)}<mask id="n" mask="url(#m)"><rect width="50" height="50" fill="#ffffff"/></mask>`;
+    const square = '<rect width="90" height="90" fill="#c8553d" mask="url(#n)"/>';
+    expect(around(masked(300), square)).toBeGreaterThan(window.width);
+    expect(around(masked(40), square)).toBeLessThanOrEqual(window.width - 8);
+  });
+
+  it("goes by what patterns hold, where no group is translucent", () => {
+    const pattern = (x: number) =>
+      `<pattern id="p" patternUnits="userSpaceOnUse" width="20" height="20">${spot(0)}${spot(x)}</pattern>`;
+    const square = '<rect width="90" height="90" fill="url(#p)"/>';
+    expect(around(pattern(300), square)).toBeGreaterThan(window.width);
+    expect(around(pattern(40), square)).toBeLessThanOrEqual(window.width - 8);
   });
 });

@@ -3,6 +3,7 @@ import { type Box, boxHolds, mapBox } from "../../geometry/box.js";
 import type { Motif } from "../../motif/types.js";
 import {
   element,
+  hasHiddenLayers,
   hasLayers,
   isNear,
   keepSeen,
@@ -24,6 +25,7 @@ export class SeenMotifs {
   readonly #shown: ShownIn;
   /** Around what a motif's groups hold; `undefined` where no group asks for care. */
   readonly #boxes = new Map<Motif, Box | undefined>();
+  readonly #hiding = new Map<Motif, boolean>();
 
   constructor(shown: ShownIn) {
     this.#shown = shown;
@@ -34,6 +36,13 @@ export class SeenMotifs {
     if (!this.#boxes.has(motif)) this.#boxes.set(motif, layersBox(motif));
     const box = this.#boxes.get(motif);
     return box === undefined || isNear(mapBox(wholeMap(copy), box), this.#shown.canvas);
+  }
+
+  /** Whether masks or patterns of a motif hold what may lie anywhere, however near the motif is. */
+  hidesLayers(motif: Motif): boolean {
+    const known = this.#hiding.get(motif) ?? hasHiddenLayers(motif.defs);
+    this.#hiding.set(motif, known);
+    return known;
   }
 
   /** The same motif where all of it shows; `undefined` where nothing does. */
@@ -78,14 +87,12 @@ function overhangsIn(
   return copies.flatMap((copy) => {
     const map = wholeMap(copy);
     const { motif } = copy;
-    if (
-      isCut ? isNear(mapBox(map, motif.reach), canvas) && seen.isNear(motif, copy) : seen.isNear(motif, copy)
-    )
-      return [];
+    const isClose = seen.isNear(motif, copy) && (!isCut || isNear(mapBox(map, motif.reach), canvas));
+    if (isClose && !seen.hidesLayers(motif)) return [];
     const found = seen.find(motif, copy);
     if (found === undefined) return [];
     const { body, defs } = found;
     const band = [element("g", { opacity: "0" }, [element("g", { opacity: "0" }, body)])];
-    return [nestedOverhang(isCut ? band : body, defs, { map, canvas })];
+    return [nestedOverhang(isCut && !isClose ? band : body, defs, { map, canvas })];
   });
 }
