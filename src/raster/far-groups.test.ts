@@ -159,6 +159,15 @@ describe("translucent shapes in masks and patterns", () => {
     );
   }, 60_000);
 
+  it("hide what they are put on, and leave its box as it is, where none of them shows", async () => {
+    const hidden =
+      '<mask id="f" maskUnits="userSpaceOnUse" x="-900" y="-900" width="2000" height="2000"><rect x="500" width="9" height="9" fill="#ffffff" opacity=".5"/></mask>' +
+      '<mask id="h" maskContentUnits="objectBoundingBox"><rect x=".5" width=".5" height="1" fill="#ffffff"/></mask>' +
+      '<g mask="url(#h)"><path d="M0 0H100V100H0Z" mask="url(#f)"/><path d="M0 0H50V100H0Z"/></g>';
+    const { data } = await rasterise(drawing(hidden), SIZE);
+    expect(data.filter((value, k) => k % 4 === 3 && value > 0)).toHaveLength(0);
+  });
+
   it("are painted whole where a curve's control points are far, and the curve is not", async () => {
     const inner = '<g opacity=".99"><path d="M0 0H100V100H0Z"/></g>';
     const { data } = await rasterise(

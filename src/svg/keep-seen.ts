@@ -12,7 +12,7 @@ import { childElements, definitionsById, idIn } from "./painted.js";
 import { type Measure, measureTree, type Painted } from "./painted-box.js";
 import { measurePictures, type PictureBoxes } from "./picture-boxes.js";
 import { parseTransform } from "./transform.js";
-import type { SvgElement } from "./tree.js";
+import { element, type SvgElement } from "./tree.js";
 
 /** Where a drawing is rendered: its map to the canvas, and the canvas. */
 export interface SeenThrough {
@@ -153,16 +153,22 @@ function keepSeenInMasks(
   for (const element of body) visit(element, map);
   // Where a definition uses a mask, nobody knows where that is painted.
   const hidden = new Set(defs.flatMap(masksIn));
-  return defs.map((element) => {
-    const { id = "" } = element.attributes;
+  return defs.map((holder) => {
+    const { id = "" } = holder.attributes;
     const ways = users.get(id);
-    if (!masks.includes(element) || ways === undefined || ways.length > MOST_WAYS || hidden.has(id))
-      return element;
-    const children = childElements(element);
+    if (!masks.includes(holder) || ways === undefined || ways.length > MOST_WAYS || hidden.has(id))
+      return holder;
+    const children = childElements(holder);
     const kept = keeper.keepSeen(children, ways);
-    return kept === children ? element : { ...element, children: kept };
+    if (kept === children) return holder;
+    // The renderer takes what an empty mask is put on for nothing at all, which would make the groups around it smaller.
+    const isEmpty = kept.every(({ attributes }) => attributes.id !== undefined);
+    return { ...holder, children: isEmpty ? [...kept, EMPTY] : kept };
   });
 }
+
+/** Paints nothing. */
+const EMPTY = element("g");
 
 /** The masks that something inside of an element is put under. */
 function masksIn(element: SvgElement): readonly string[] {
