@@ -4,7 +4,13 @@ import { transformPath } from "../geometry/cubic-path.js";
 import { flattenPath } from "../geometry/flatten.js";
 import { pathOfShape } from "../geometry/shape.js";
 import { paintedBox, parseTransform } from "../svg/index.js";
-import { type Attributes, childElements, definitionsById, handedDown, idIn } from "../svg/painted.js";
+import {
+  type Attributes,
+  childElements,
+  definitionsById,
+  handedDown,
+  idIn,
+} from "../svg/painted/elements.js";
 import type { SvgElement } from "../svg/tree.js";
 import { dropCovered, type Fill, fillOf, type Outline } from "./covered.js";
 import { joinLines } from "./join-lines.js";

@@ -9,9 +9,9 @@ import {
   UNDRAWN,
 } from "./elements.js";
 import type { Losses } from "./notes.js";
-import type { Source } from "./parse.js";
 import { externalReference, readHref, readUrls } from "./references.js";
-import { placeOf, type SourceElement, SVG_NAMESPACE, XHTML_NAMESPACE } from "./source.js";
+import type { Source } from "./xml/parse.js";
+import { placeOf, type SourceElement, SVG_NAMESPACE, XHTML_NAMESPACE } from "./xml/source.js";
 
 /**
  * Looks at every element by its namespace: references that leave the drawing are refused, painted or not, and what is

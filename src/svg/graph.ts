@@ -1,11 +1,11 @@
 import { RepetendError } from "../errors.js";
-import { findById } from "./by-id.js";
-import type { Declared } from "./cascade.js";
+import type { Declared } from "./css/cascade.js";
 import { DEFINITIONS } from "./elements.js";
 import { DRAWING_LIMITS } from "./limits.js";
-import type { Source } from "./parse.js";
 import { readHref, readUrls } from "./references.js";
-import { elementsIn, placeOf, type SourceElement } from "./source.js";
+import { findById } from "./xml/by-id.js";
+import type { Source } from "./xml/parse.js";
+import { elementsIn, placeOf, type SourceElement } from "./xml/source.js";
 
 /** Elements whose `href` brings something else to be painted. */
 const FOLLOWED = /^(?:use|linearGradient|radialGradient|pattern|filter|feImage)$/;

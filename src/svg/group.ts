@@ -1,4 +1,4 @@
-import { INHERITED } from "./inherited.js";
+import { INHERITED } from "./painted/inherited.js";
 import { element, type SvgElement } from "./tree.js";
 
 /**

@@ -1,13 +1,13 @@
-import { readEffects } from "./effects.js";
-import { elementMap } from "./element-map.js";
-import { embeddedBox, readEmbedded } from "./embedded.js";
-import { readAspectRatio, writeAspectRatio } from "./frame.js";
-import { writeNumber } from "./number.js";
-import { digitsAt, moveInto, namesOf, type Place, type Reading } from "./place.js";
-import type { SourceElement } from "./source.js";
-import { type Style, styleValue } from "./style.js";
-import { writeMatrix } from "./transform.js";
+import { type Style, styleValue } from "./css/style.js";
+import { readEffects } from "./effects/effects.js";
+import { embeddedBox, readEmbedded } from "./images/embedded.js";
+import { digitsAt, moveInto, namesOf, type Place, type Reading } from "./place/place.js";
+import { elementMap } from "./shapes/element-map.js";
 import { element, type SvgElement } from "./tree.js";
+import { readAspectRatio, writeAspectRatio } from "./values/frame.js";
+import { writeNumber } from "./values/number.js";
+import { writeMatrix } from "./values/transform.js";
+import type { SourceElement } from "./xml/source.js";
 
 /** An embedded picture, its header looked at, its place made plain. */
 export function resolveImage(

@@ -1,11 +1,8 @@
 import { compose, scaling, translation, turning } from "../geometry/affine.js";
 import type { Box } from "../geometry/box.js";
-import { findById } from "./by-id.js";
-import { fitMap, readAspectRatio, readViewBox } from "./frame.js";
+import { type Style, styleValue } from "./css/style.js";
 import { group } from "./group.js";
-import { readDrawingLength, type Viewport, wholeOf } from "./length.js";
-import { lookUpDefinition } from "./lookup.js";
-import { readPlainNumber } from "./number.js";
+import { lookUpDefinition } from "./place/lookup.js";
 import {
   type ContextPaint,
   digitsAt,
@@ -14,14 +11,17 @@ import {
   type Place,
   type Reading,
   styleInFile,
-} from "./place.js";
+} from "./place/place.js";
+import { clipTo } from "./place/viewport.js";
 import { readSingleUrl } from "./references.js";
-import { elementsIn, placeOf, refuse, type SourceElement } from "./source.js";
-import { type Style, styleValue } from "./style.js";
-import { writeMatrix } from "./transform.js";
+import { markedPath, type Vertex, verticesOf } from "./shapes/vertices.js";
 import type { SvgElement } from "./tree.js";
-import { markedPath, type Vertex, verticesOf } from "./vertices.js";
-import { clipTo } from "./viewport.js";
+import { fitMap, readAspectRatio, readViewBox } from "./values/frame.js";
+import { readDrawingLength, type Viewport, wholeOf } from "./values/length.js";
+import { readPlainNumber } from "./values/number.js";
+import { writeMatrix } from "./values/transform.js";
+import { findById } from "./xml/by-id.js";
+import { elementsIn, placeOf, refuse, type SourceElement } from "./xml/source.js";
 
 /** Draws the markers of a shape as groups in its own units: a marker is nothing but a drawing at every vertex. */
 export function resolveMarkers(

@@ -1,5 +1,5 @@
 import type { Note } from "../errors.js";
-import { placeOf, type SourceElement } from "./source.js";
+import { placeOf, type SourceElement } from "./xml/source.js";
 
 /** What may be dropped on reading, and what is said about it; the number of times follows. */
 const SENTENCES = {

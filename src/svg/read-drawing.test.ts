@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { readDrawing } from "./read-drawing.js";
-import { serialise } from "./serialise.js";
+import { serialise } from "./xml/serialise.js";
 
 const NS = 'xmlns="http://www.w3.org/2000/svg"';
 const read = (inner: string, root: string = 'viewBox="0 0 100 100"') =>

@@ -1,20 +1,20 @@
 import { type Affine, compose } from "../geometry/affine.js";
-import { boxLength } from "./box-length.js";
-import { isChosen, shownChildren } from "./chosen.js";
-import { readEffects } from "./effects.js";
-import { elementMap } from "./element-map.js";
+import { type Style, styleValue } from "./css/style.js";
+import { readEffects } from "./effects/effects.js";
 import { GRAPHICS, SHAPES } from "./elements.js";
 import { group } from "./group.js";
 import { resolveImage } from "./image.js";
 import { DRAWING_LIMITS } from "./limits.js";
-import { digitsAt, enter, moveInto, namesOf, type Place, type Reading, styleOf } from "./place.js";
+import { isChosen, shownChildren } from "./place/chosen.js";
+import { digitsAt, enter, moveInto, namesOf, type Place, type Reading, styleOf } from "./place/place.js";
+import { lookUpUsed, useShift } from "./place/use.js";
+import { clipTo, resolveViewport, type ViewportSize } from "./place/viewport.js";
 import { resolveShape } from "./shape.js";
-import { elementsIn, refuse, type SourceElement, textIn } from "./source.js";
-import { type Style, styleValue } from "./style.js";
-import { writeMatrix } from "./transform.js";
+import { elementMap } from "./shapes/element-map.js";
 import type { SvgElement } from "./tree.js";
-import { lookUpUsed, useShift } from "./use.js";
-import { clipTo, resolveViewport, type ViewportSize } from "./viewport.js";
+import { boxLength } from "./values/box-length.js";
+import { writeMatrix } from "./values/transform.js";
+import { elementsIn, refuse, type SourceElement, textIn } from "./xml/source.js";
 
 /** Reads what elements paint, in paint order, with nothing left to look up. */
 export function resolveElements(

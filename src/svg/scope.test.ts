@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { parseTree } from "./parse.js";
 import { scopeIds, scopeName } from "./scope.js";
-import { serialise } from "./serialise.js";
+import { parseTree } from "./xml/parse.js";
+import { serialise } from "./xml/serialise.js";
 
 const scoped = (inner: string): string => {
   const root = parseTree(

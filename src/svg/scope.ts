@@ -2,7 +2,7 @@ import generate from "css-tree/generator";
 import walk from "css-tree/walker";
 import { aText } from "../checks.js";
 import { someElements } from "./checks.js";
-import { parseCss } from "./css-parse.js";
+import { parseCss } from "./css/parse.js";
 import { scopeElements, scopeUrls } from "./scope-elements.js";
 import type { SvgElement } from "./tree.js";
 

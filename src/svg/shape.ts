@@ -1,17 +1,17 @@
-import { readOpacity } from "./colour-value.js";
-import { readEffects } from "./effects.js";
-import { elementMap } from "./element-map.js";
+import { type Style, styleValue } from "./css/style.js";
+import { readEffects } from "./effects/effects.js";
 import { group } from "./group.js";
 import { resolveMarkers } from "./marker.js";
-import { writeNumber } from "./number.js";
-import { readPaint } from "./paint.js";
-import { digitsAt, moveInto, namesOf, type Paint, type Place, type Reading } from "./place.js";
-import { readGeometry } from "./shape-geometry.js";
-import type { SourceElement } from "./source.js";
+import { readPaint } from "./paint/paint.js";
+import { digitsAt, moveInto, namesOf, type Paint, type Place, type Reading } from "./place/place.js";
+import { elementMap } from "./shapes/element-map.js";
+import { readGeometry } from "./shapes/geometry.js";
 import { readStroke } from "./stroke.js";
-import { type Style, styleValue } from "./style.js";
-import { writeMatrix } from "./transform.js";
 import { element, type SvgElement } from "./tree.js";
+import { readOpacity } from "./values/colour-value.js";
+import { writeNumber } from "./values/number.js";
+import { writeMatrix } from "./values/transform.js";
+import type { SourceElement } from "./xml/source.js";
 
 /** A shape with everything that it takes over from its surroundings said on itself, and its markers drawn. */
 export function resolveShape(

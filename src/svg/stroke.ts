@@ -1,9 +1,9 @@
 import { type Affine, cubicLength, cubicsOf, pathOfShape } from "../geometry/index.js";
-import { readDrawingLength, wholeOf } from "./length.js";
-import { checkNumber, readPlainNumber, writeNumber } from "./number.js";
-import { digitsAt, type Place, type Reading } from "./place.js";
-import { placeOf, refuse, type SourceElement } from "./source.js";
-import { type Style, styleValue } from "./style.js";
+import { type Style, styleValue } from "./css/style.js";
+import { digitsAt, type Place, type Reading } from "./place/place.js";
+import { readDrawingLength, wholeOf } from "./values/length.js";
+import { checkNumber, readPlainNumber, writeNumber } from "./values/number.js";
+import { placeOf, refuse, type SourceElement } from "./xml/source.js";
 
 const CAPS = new Set(["butt", "round", "square"]);
 const JOINS = new Set(["miter", "miter-clip", "round", "bevel"]);
