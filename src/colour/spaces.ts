@@ -136,13 +136,22 @@ function correct(parsed: Parsed, isLinearP3: boolean): Parsed {
   return parsed;
 }
 
+/** The library's parser falls over functions of one number with an unknown unit, `rgb(2a)`: these are no colours. */
+function parseOrNothing(text: string): ReturnType<typeof parse> {
+  try {
+    return parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
 /**
  * A CSS colour in sRGB, not yet mapped into its gamut, except that `rgb()`, `hsl()` and `hwb()` are clipped to it as their
  * own ranges have it; `undefined` where the text is no colour. The text is in lower case, without comments.
  */
 export function parseCss(text: string): { readonly colour: Srgb; readonly alpha: number } | undefined {
   const isLinearP3 = LINEAR_P3.test(text);
-  const parsed = parse(isLinearP3 ? text.replace("display-p3-linear", "display-p3") : text);
+  const parsed = parseOrNothing(isLinearP3 ? text.replace("display-p3-linear", "display-p3") : text);
   if (parsed === undefined) return undefined;
   const { r = 0, g = 0, b = 0 } = srgb(correct(parsed, isLinearP3));
   const isClipped = !text.startsWith("color") && ["rgb", "hsl", "hwb"].includes(parsed.mode);
