@@ -36,6 +36,37 @@ function withPhysicalSize(png: Uint8Array, x: number, y: number): Uint8Array {
   return Buffer.concat([png.subarray(0, 33), chunk, png.subarray(33)]);
 }
 
+/** A TIFF of 8 x 8 px in one strip, as TIFF 6.0 has it; kinds of samples: 1 whole, 2 signed, 3 float. */
+function tiffOf(bits: number, kind: number, pixels: Uint8Array, channels: 1 | 3 = 1): Uint8Array {
+  const entries = [
+    [256, 8],
+    [257, 8],
+    [258, bits],
+    [259, 1],
+    [262, channels === 1 ? 1 : 2],
+    [273, 256],
+    [277, channels],
+    [278, 8],
+    [279, pixels.length],
+    [339, kind],
+  ] as const;
+  const file = Buffer.alloc(256 + pixels.length);
+  file.write("II*\0", "latin1");
+  file.writeUInt32LE(8, 4);
+  file.writeUInt16LE(entries.length, 8);
+  for (const [index, [tag, value]] of entries.entries()) {
+    const at = 10 + 12 * index;
+    const isTriple = channels === 3 && (tag === 258 || tag === 339);
+    file.writeUInt16LE(tag, at);
+    file.writeUInt16LE(tag === 273 || tag === 279 ? 4 : 3, at + 2);
+    file.writeUInt32LE(isTriple ? 3 : 1, at + 4);
+    file.writeUInt32LE(isTriple ? 200 + (tag === 258 ? 0 : 8) : value, at + 8);
+    if (isTriple) for (const k of [0, 1, 2]) file.writeUInt16LE(value, 200 + (tag === 258 ? 0 : 8) + 2 * k);
+  }
+  file.set(pixels, 256);
+  return file;
+}
+
 describe("readImage", () => {
   it("reads lossless formats exactly, from bytes and from a path", async () => {
     const values = [27, 42, 65, 200, 85, 61];
@@ -71,6 +102,28 @@ describe("readImage", () => {
     expect([deep.channels, ...deep.data]).toEqual([1, 9, 200]);
     const greyAlpha = await readImage(await raw([9, 128], 2).png().toBuffer());
     expect([greyAlpha.channels, ...greyAlpha.data]).toEqual([4, 9, 9, 9, 128]);
+  });
+
+  it("refuses samples that are read as black or clipped, and takes 16 bits and linear colour", async () => {
+    const greys = new Float32Array(64).map((_, at) => (at % 8) / 8);
+    const bytes = (samples: { readonly buffer: ArrayBufferLike }) => new Uint8Array(samples.buffer);
+    const float = await readImage(tiffOf(32, 3, bytes(greys))).catch((error: unknown) => error);
+    expect(float).toMatchObject({ code: "E_IMAGE", value: "float", accepted: "8 or 16 bits a sample" });
+    const whole = new Uint32Array(64).map((_, at) => (at % 8) * 0x1fffffff);
+    expect(await refusal(readImage(tiffOf(32, 1, bytes(whole))))).toBe("E_IMAGE");
+    const signed = new Int16Array(64).map((_, at) => (at % 8) * 4000);
+    expect(await refusal(readImage(tiffOf(16, 2, bytes(signed))))).toBe("E_IMAGE");
+    const deep = new Uint16Array(64).map((_, at) => (at % 8) * 8191);
+    expect([...(await readImage(tiffOf(16, 1, bytes(deep)))).data.subarray(0, 4)]).toEqual([0, 32, 64, 96]);
+    // Half of the light is 188 in sRGB (IEC 61966-2-1).
+    const light = new Float32Array(192).fill(0.5);
+    expect((await readImage(tiffOf(32, 3, bytes(light), 3))).data[0]).toBe(188);
+  });
+
+  it("gives a decoder's reason in one line", async () => {
+    const error = await readImage(tiffOf(8, 1, new Uint8Array())).catch((reason: unknown) => reason);
+    // It says two lines: what, and that it could not be read.
+    expect((error as RepetendError).problem).toMatch(/^the picture cannot be read: .+; .+$/);
   });
 
   it("undoes a camera's turn", async () => {

@@ -41,13 +41,27 @@ function densityOf(format: Format, bytes: Uint8Array, told: number | undefined):
 }
 
 /**
+ * The decoder takes all other samples as 8 bits, cut off: of floats, most would be black without a word. In colour they
+ * are linear light, which it knows.
+ */
+const isReadable = (depth: string, space: string): boolean =>
+  depth === "uchar" || depth === "ushort" || (depth === "float" && space === "scrgb");
+
+/** The decoder's reasons, each once and in one line. */
+function reasonOf(error: unknown): string {
+  const text = error instanceof Error ? error.message : String(error);
+  const lines = text.split("\n").map((line) => line.trim());
+  return [...new Set(lines)].filter((line) => line !== "").join("; ");
+}
+
+/**
  * Reads a picture file: PNG, JPEG, TIFF or WebP, told by its bytes, not by its name. Colours become 8-bit sRGB (an
  * embedded profile is applied), alpha is never premultiplied, and a camera's turn is undone. Grey without alpha has one
  * channel, colour three, either with alpha four. `dpi` is there when the file states it.
  *
  * @param source the path of a file, or its bytes.
  * @throws `RepetendError` E_READ for a file that cannot be read, E_LIMIT for one of more than 1 GiB, E_IMAGE for one
- * that is no such picture, is damaged, or has more than 2^28 pixels.
+ * that is no such picture, is damaged, has more than 2^28 pixels, or samples other than of 8 or 16 bits or linear RGB floats.
  *
  * @example
  * ```ts
@@ -73,7 +87,14 @@ export async function readImage(source: string | Uint8Array): Promise<PixelImage
   try {
     const { default: sharp } = await import("sharp");
     const picture = sharp(bytes, { limitInputPixels: PIXEL_LIMIT, failOn: "warning" });
-    const { density, hasAlpha, orientation, space } = await picture.metadata();
+    const { density, depth, hasAlpha, orientation, space } = await picture.metadata();
+    if (!isReadable(depth, space)) {
+      throw new RepetendError("E_IMAGE", "the picture's samples are of a kind that is not read", {
+        ...input,
+        value: depth,
+        accepted: "8 or 16 bits a sample",
+      });
+    }
     const isGrey = !hasAlpha && (space === "b-w" || space === "grey16");
     const { data, info } = await picture
       .autoOrient()
@@ -88,7 +109,8 @@ export async function readImage(source: string | Uint8Array): Promise<PixelImage
     const dpi = stated !== undefined && isTurned ? { x: stated.y, y: stated.x } : stated;
     return { width, height, channels, data, stride: width * channels, ...(dpi === undefined ? {} : { dpi }) };
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
+    if (error instanceof RepetendError) throw error;
+    const reason = reasonOf(error);
     throw new RepetendError("E_IMAGE", `the picture cannot be read: ${reason}`, { ...input, cause: error });
   }
 }

@@ -8,6 +8,7 @@ const REASONS: Readonly<Record<string, string>> = {
   ELOOP: "its links go round in a ring",
   ENAMETOOLONG: "the name is too long",
   ENOENT: "there is no such file",
+  ERR_INVALID_ARG_VALUE: "a path holds no character U+0000",
   ENOTDIR: "a part of the path is not a folder",
   EPERM: "the system does not allow it",
 };
