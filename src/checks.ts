@@ -40,7 +40,15 @@ export const aSignal: Check = check(
   "an AbortSignal",
 );
 export const aList: Check = check(Array.isArray, "a list");
-export const bytes: Check = check((value) => value instanceof Uint8Array, "a Uint8Array");
+
+/** The name of a view's class, which is the same in every realm: pages have frames, and tests a window of their own. */
+const classOf = (value: unknown): string =>
+  ArrayBuffer.isView(value) ? Object.prototype.toString.call(value).slice("[object ".length, -1) : "";
+
+export const isBytes = (value: unknown): boolean => classOf(value) === "Uint8Array";
+/** The canvas of a browser clamps its bytes; they are bytes all the same. */
+export const isClamped = (value: unknown): boolean => classOf(value) === "Uint8ClampedArray";
+export const bytes: Check = check(isBytes, "a Uint8Array");
 
 /** One of some words. */
 export const oneOf = (...words: readonly string[]): Check =>

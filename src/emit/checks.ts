@@ -8,6 +8,7 @@ import {
   bytes,
   type Check,
   check,
+  isBytes,
   listOf,
   maybe,
   oneOf,
@@ -33,7 +34,7 @@ import type { PlannedTileFile, TilePlan, TilePlanOptions } from "./tile/plan.js"
 const edges = maybe(oneOf("soft", "hard"));
 
 export const aProfile: Check = check(
-  (value) => typeof value === "string" || value instanceof Uint8Array,
+  (value) => typeof value === "string" || isBytes(value),
   "a path, or a profile's bytes",
 );
 

@@ -4,6 +4,8 @@ import {
   aText,
   type Check,
   check,
+  isBytes,
+  isClamped,
   listOf,
   made,
   maybe,
@@ -29,12 +31,7 @@ export const aSide: Check = check(
   "E_IMAGE",
 );
 
-/** The canvas of a browser clamps its bytes; they are bytes all the same. */
-const someBytes = check(
-  (value) => value instanceof Uint8Array || value instanceof Uint8ClampedArray,
-  "a Uint8Array",
-  "E_IMAGE",
-);
+const someBytes = check((value) => isBytes(value) || isClamped(value), "a Uint8Array", "E_IMAGE");
 
 const aResolution = partsOf<{ readonly x: number; readonly y: number }>({ x: aNumber, y: aNumber });
 

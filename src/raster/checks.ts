@@ -7,6 +7,7 @@ import {
   bytes,
   type Check,
   check,
+  isBytes,
   listOf,
   maybe,
   oneOf,
@@ -44,7 +45,7 @@ export const windowOptions: Check = partsOf<InkPlanesOptions & { readonly window
 export const pageOptions: Check = partsOf<RasterisePageOptions>({ engine: maybe(aFunction) });
 
 export const aPicture: Check = check(
-  (value) => typeof value === "string" || value instanceof Uint8Array,
+  (value) => typeof value === "string" || isBytes(value),
   "the path of a picture, or its bytes",
 );
 

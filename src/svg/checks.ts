@@ -1,9 +1,9 @@
-import { anObject, type Check, check, listOf, partsOf } from "../checks.js";
+import { anObject, type Check, check, isBytes, listOf, partsOf } from "../checks.js";
 import type { SvgsonNode } from "./svgson.js";
 
 export const aDrawing: Check = check(
-  (value) => typeof value === "string" || value instanceof Uint8Array,
-  "an SVG drawing, as text or as the bytes of a file",
+  (value) => typeof value === "string" || isBytes(value),
+  "an SVG drawing: text, or the bytes of a file in a Uint8Array",
 );
 
 /** Only the outermost element is looked at: trees are large, and made by repetend. */
