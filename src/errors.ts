@@ -32,7 +32,8 @@ export const ERROR_CODES = {
   E_TEXT: "a drawing with live text",
   E_TOO_LARGE: "a file that would pass the limits of its format",
   E_UNIT: "a length without a known unit",
-  E_USAGE: "a command line that cannot be understood",
+  E_USAGE:
+    "a command line that cannot be understood, what a matcher cannot judge, or a pool or queue used after it was closed",
   E_WRITE: "a file that cannot be written",
   E_XML: "XML that is not well-formed",
 } as const;

@@ -45,6 +45,11 @@ const ASKED_MOST = 5;
 /** A server that is gone must not hold up the end, in ms. */
 const END_WITHIN = 700;
 
+const wasClosed = (): RepetendError =>
+  new RepetendError("E_USAGE", "the queue was closed", {
+    accepted: "a queue that is open until its work is done",
+  });
+
 const nobodyServes = ({ address, kind }: QueueLink, problem: string): RepetendError =>
   new RepetendError("E_QUEUE", problem, {
     input: address,
@@ -142,11 +147,11 @@ export class BandQueue implements BandMaker {
    * Has the bands of a task made.
    *
    * @throws what the machine's renderer refuses, as the same `RepetendError`; E_QUEUE when nobody serves for as long as
-   * `patience` says. The signal's reason when it stops the work: what waits is taken back.
+   * `patience` says; E_USAGE when the queue is closed. The signal's reason when it stops the work: what waits is taken back.
    */
   async make(work: BandWork, task: number, signal?: AbortSignal): Promise<MadeBands> {
     signal?.throwIfAborted();
-    if (this.#isClosed) throw new Error("the queue was closed");
+    if (this.#isClosed) throw wasClosed();
     return new Promise((resolve, reject) => {
       const stop = (): void => {
         asked.reject(signal?.reason);
@@ -180,7 +185,7 @@ export class BandQueue implements BandMaker {
     if (this.#isClosed) return;
     this.#isClosed = true;
     clearInterval(this.#clock);
-    const reason = new Error("the queue was closed");
+    const reason = wasClosed();
     for (const asked of this.#asked.values()) asked.reject(reason);
     const clean = async (): Promise<void> => {
       await Promise.all([...this.#asked.keys()].map((id) => this.#takeBack(id)));

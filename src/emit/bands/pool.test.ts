@@ -223,6 +223,16 @@ describe("BandPool", () => {
     await expect(many).rejects.toThrow(/E_TOO_LARGE memory: .*or one colourway at a time/);
   });
 
+  it("refuses what is under way when it is closed, and what comes after, as any refusal", async () => {
+    const pool = new BandPool({ program: pathToFileURL(bundled), workers: 1 });
+    const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="4" height="3"/>';
+    const underWay = pool.render(svg, { width: 4, height: 3 }).catch(codeOf);
+    await pool.close();
+    await pool.close();
+    expect(await underWay).toBe("E_USAGE");
+    expect(await emit(straight(longCell), "closed", { maker: pool }).catch(codeOf)).toBe("E_USAGE");
+  });
+
   it("refuses options that make no sense", () => {
     for (const options of [{ workers: 0 }, { workers: 1.5 }, { memory: 1000 }]) {
       expect(() => new BandPool(options)).toThrow(/E_NUMBER/);

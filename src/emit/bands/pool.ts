@@ -62,6 +62,11 @@ interface Worker {
   ended: string | undefined;
 }
 
+const wasClosed = (): RepetendError =>
+  new RepetendError("E_USAGE", "the pool was closed", {
+    accepted: "a pool that is open until its work is done",
+  });
+
 /** A process was ended for a task that is not wanted any more. */
 const STOPPED = "it was stopped";
 
@@ -132,11 +137,11 @@ export class BandPool implements BandMaker {
     return (await this.#ask(undefined, () => ({ kind: "render", svg, size }), where)) as PixelImage;
   };
 
-  /** Ends all processes; what is under way is refused. */
+  /** Ends all processes; what is under way, and what is asked for from now on, is refused with E_USAGE. */
   async close(): Promise<void> {
     this.#isClosed = true;
     clearTimeout(this.#clock);
-    const reason = new Error("the pool was closed");
+    const reason = wasClosed();
     for (const errand of this.#waiting.splice(0)) errand.reject(reason);
     const ends = [...this.#workers].map(
       (worker) =>
@@ -165,7 +170,7 @@ export class BandPool implements BandMaker {
     signal?: AbortSignal,
   ): Promise<unknown> {
     return new Promise((resolve, reject) => {
-      if (this.#isClosed) throw new Error("the pool was closed");
+      if (this.#isClosed) throw wasClosed();
       signal?.throwIfAborted();
       const stop = (): void => {
         reject(signal?.reason);
