@@ -122,6 +122,19 @@ describe("makeFolder", () => {
     expect((await refusal(makeFolder("/proc/repetend/out"))).code).toBe("E_WRITE");
   });
 
+  it("refuses a name that no system takes", async () => {
+    for (const write of [
+      makeFolder("a\0b"),
+      writeAtomically(join(folder, "a\0b"), (sink) => sink.write("x")),
+    ]) {
+      const error = await refusal(write);
+      expect([error.code, error.problem]).toEqual([
+        "E_WRITE",
+        "cannot write: a path holds no character U+0000",
+      ]);
+    }
+  });
+
   it("refuses where a file stands", async () => {
     writeFileSync(join(folder, "file"), "");
     expect((await refusal(makeFolder(join(folder, "file")))).code).toBe("E_WRITE");

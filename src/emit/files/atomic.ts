@@ -55,6 +55,13 @@ function writeError(error: unknown, path: string): unknown {
   });
 }
 
+/** What no system takes as a path would be thrown as Node's own error. */
+function checkPath(path: string): void {
+  aText(path, "path");
+  if (!path.includes("\0")) return;
+  throw new RepetendError("E_WRITE", "cannot write: a path holds no character U+0000", { value: path });
+}
+
 /** So much of a file is read at once to hash it. */
 const HASHED_AT_ONCE = 2 ** 20;
 
@@ -121,7 +128,7 @@ export async function writeAtomically(
   path: string,
   write: (sink: FileSink) => Promise<void>,
 ): Promise<WrittenFile> {
-  aText(path, "path");
+  checkPath(path);
   aFunction(write, "write");
   try {
     const { temporary, handle } = await openTemporary(path);
@@ -194,7 +201,7 @@ async function makeAll(path: string): Promise<void> {
  * @throws `RepetendError` E_WRITE with the path, where the file system refuses.
  */
 export async function makeFolder(path: string): Promise<void> {
-  aText(path, "path");
+  checkPath(path);
   try {
     await makeAll(resolve(path));
   } catch (error) {
