@@ -71,7 +71,7 @@ export function clusterInks(
     throw new RepetendError("E_NUMBER", "a number of screens is out of range", {
       where: "count",
       value: String(count),
-      accepted: `a whole number, at least 1 and the ${keep.length} inks to keep`,
+      accepted: `a whole number, ${keep.length > 1 ? `${keep.length} or more: so many inks are kept` : "1 or more"}`,
     });
   }
   const labs = all.map(hexToOklab);

@@ -92,6 +92,22 @@ describe("checkSeams", () => {
     expect(describeSeams(report)).toContain("Left and right edge: a motif is cut");
   });
 
+  it("counts the columns and rows that stand twice, in words that agree", () => {
+    const once = discs({ width: 240, height: 200 });
+    const twice = (count: number): string | undefined => {
+      const [width, stride] = [once.width + count, 3 * (once.width + count)];
+      const data = new Uint8Array(stride * once.height);
+      for (let y = 0; y < once.height; y++) {
+        const row = once.data.subarray(y * once.stride, (y + 1) * once.stride);
+        data.set(row, y * stride);
+        data.set(row.subarray(0, 3 * count), y * stride + once.stride);
+      }
+      return checkSeams({ ...once, width, data, stride }).edges[0]?.mend;
+    };
+    expect(twice(1)).toBe("The last column of pixels repeats the first: crop it off the right edge.");
+    expect(twice(2)).toBe("The last 2 columns of pixels repeat the first: crop them off the right edge.");
+  });
+
   it("holds the sides against the repeat that is stated, in pixels and as lengths", () => {
     const image = discs({ width: 240, height: 200 });
     const kinds = (repeat: StatedRepeat) =>

@@ -45,7 +45,7 @@ export function mendSentence(
         : `The ${isSide ? "height" : "width"} of ${facts.side} px cannot be stepped in ${facts.multiple} equal parts: make it a multiple of ${facts.multiple} px.`;
     case "doubled": {
       const count = facts.count ?? 1;
-      return `The last ${count === 1 ? line : `${count} ${line}s`} of pixels repeat the first: crop ${count === 1 ? "it" : "them"} off the ${near} edge.`;
+      return `The last ${count === 1 ? `${line} of pixels repeats` : `${count} ${line}s of pixels repeat`} the first: crop ${count === 1 ? "it" : "them"} off the ${near} edge.`;
     }
   }
 }

@@ -73,6 +73,14 @@ describe("limitInks", () => {
     expect(recolour(print, table)).toEqual(result);
   });
 
+  it("names the colourway by the inks that are left", () => {
+    expect([1, 3, 99].map((count) => limitInks(print, count).colourway.name)).toEqual([
+      "1 ink",
+      "3 inks",
+      "4 inks",
+    ]);
+  });
+
   it("weighs by coverage, and keeps named inks", () => {
     const coverage = [
       { ink: "#1b2a41", share: 0.01 },

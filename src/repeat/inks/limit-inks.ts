@@ -40,7 +40,7 @@ function reduce(coverage: readonly InkCoverage[], count: number, keep: readonly 
     count,
     { keep },
   );
-  return { inks, moves, colourway: colourway(`${count} inks`, table) };
+  return { inks, moves, colourway: colourway(inks.length === 1 ? "1 ink" : `${inks.length} inks`, table) };
 }
 
 const limitOptions = partsOf<LimitInksOptions>({ keep: maybe(listOf(aText)), coverage: maybe(someCoverage) });
