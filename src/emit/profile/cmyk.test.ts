@@ -160,6 +160,9 @@ describe("CmykConverter", () => {
     const rgb = Buffer.from(profile);
     rgb.write("RGB ", 16, "latin1");
     expect(await refusal(CmykConverter.open(rgb))).toBe("E_FORMAT");
+    const path = join(folder, "no-profile.csv");
+    writeFileSync(path, "ink,Dusk");
+    await expect(CmykConverter.open(path)).rejects.toThrow(`E_FORMAT ${path}: this is no colour profile`);
     await inOneGo((converter) => converter.convert(rgbOf([1, 2, 3])));
     expect(temporaries().filter((name) => !before.includes(name))).toEqual([]);
   });

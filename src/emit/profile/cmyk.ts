@@ -1,7 +1,7 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { RepetendError } from "../../errors.js";
+import { RepetendError, renameInput } from "../../errors.js";
 import { anImage } from "../../image/checks.js";
 import type { PixelImage } from "../../image/index.js";
 import { readWithin } from "../../raster/read-within.js";
@@ -103,7 +103,11 @@ export class CmykConverter {
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {
     aProfile(profile, "profile");
     const icc = await readProfile(profile);
-    checkIcc(icc, "CMYK");
+    try {
+      checkIcc(icc, "CMYK");
+    } catch (error) {
+      throw typeof profile === "string" ? renameInput(error, profile) : error;
+    }
     const isTemporary = typeof profile !== "string";
     const path = isTemporary ? await keepProfile(icc) : profile;
     const converter = new CmykConverter(icc, path, isTemporary);

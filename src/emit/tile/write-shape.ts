@@ -56,9 +56,12 @@ export interface Writing {
   readonly finish: (planned: PlannedTileFile, written: WrittenFile, notes: readonly Note[]) => void;
 }
 
+/** What is known before anything is written. */
+type Estimating = Pick<Writing, "plan" | "edges" | "style">;
+
 /** The work that makes some files of one shape, and which of its encodings each file has. */
 function planWork(
-  { plan, edges, style }: Pick<Writing, "plan" | "edges" | "style">,
+  { plan, edges, style }: Estimating,
   way: BandWork["way"],
   files: readonly PlannedTileFile[],
 ): { readonly work: BandWork; readonly places: readonly number[]; readonly down: number } {
@@ -135,10 +138,7 @@ function cutSides(way: BandWork["way"], files: readonly PlannedTileFile[]): read
 }
 
 /** The ways that are tried first; hard edges that turn out to be mixed take another one then. */
-function firstSides(
-  { plan, edges, style }: Pick<Writing, "plan" | "edges" | "style">,
-  files: readonly PlannedTileFile[],
-): readonly Side[] {
+function firstSides({ plan, edges, style }: Estimating, files: readonly PlannedTileFile[]): readonly Side[] {
   const isFlat = edges === "hard" && whyNotLinear(plan.print).length === 0;
   const fits = isFlat ? files.filter(({ file }) => takesPalette(style, file)) : [];
   const rest = files.filter((planned) => !fits.includes(planned));
@@ -204,28 +204,47 @@ export interface TileEstimate {
   readonly bytes: number;
 }
 
+/** What files that are made in one way take; `undefined` for a palette that the print does not fit. */
+async function estimateSide(
+  writing: Estimating,
+  { way, files }: Side,
+  atOnce: number,
+): Promise<TileEstimate | undefined> {
+  const { work, places, down } = planWork(writing, way, files);
+  const prepared = prepareWork(work);
+  const { tasks, height } = prepared.plan;
+  const start = performance.now();
+  const made = await makeBands(prepared, Math.floor(tasks.length / 2));
+  if (made === undefined) return undefined;
+  const seconds = ((performance.now() - start) / 1000) * (tasks.length / Math.min(atOnce, tasks.length));
+  const rows = made.reduce((sum, band) => sum + band.height, 0);
+  const sizes = places.map((place) =>
+    made.reduce((sum, band) => sum + countBytes(band.rows[place] as EncodedRows), 0),
+  );
+  const bytes = sizes.reduce((sum, size) => sum + (size * down * height) / Math.max(1, rows), 0);
+  return { seconds, bytes };
+}
+
 /**
  * Estimates what pictures of one shape take: makes the middle band of them in this process, and counts up.
  *
  * @param atOnce how many bands will be made at a time.
  */
 export async function estimateShape(
-  writing: Pick<Writing, "plan" | "edges" | "style">,
+  writing: Estimating,
   files: readonly PlannedTileFile[],
   atOnce: number,
 ): Promise<TileEstimate> {
   let [seconds, bytes] = [0, 0];
-  for (const { way, files: some } of firstSides(writing, files)) {
-    const { work, places, down } = planWork(writing, way, some);
-    const prepared = prepareWork(work);
-    const { tasks, height } = prepared.plan;
-    const start = performance.now();
-    const made = (await makeBands(prepared, Math.floor(tasks.length / 2))) ?? [];
-    seconds += ((performance.now() - start) / 1000) * (tasks.length / Math.min(atOnce, tasks.length));
-    const rows = made.reduce((sum, band) => sum + band.height, 0);
-    for (const place of places) {
-      const size = made.reduce((sum, band) => sum + countBytes(band.rows[place] as EncodedRows), 0);
-      bytes += (size * down * height) / Math.max(1, rows);
+  for (const first of firstSides(writing, files)) {
+    const taken = await estimateSide(writing, first, atOnce);
+    // Hard edges that turn out to be mixed are no palette, and take another way.
+    const others = taken === undefined ? planSides(writing.plan.print, first.files) : [];
+    const instead: (TileEstimate | undefined)[] = [taken];
+    for (const other of others) instead.push(await estimateSide(writing, other, atOnce));
+    for (const one of instead) {
+      seconds += one?.seconds ?? 0;
+      bytes += one?.bytes ?? 0;
     }
   }
   return { seconds, bytes: Math.round(bytes) };
