@@ -145,7 +145,7 @@ export function chooseLayout(image: PixelImage): LayoutChoice {
     const own = layoutOfBlock(layout, across.count, down.count);
     const why =
       found === "tile"
-        ? "since its edges meet so"
+        ? "since so its edges come nearest to meeting"
         : `the whole picture, since it shows ${across.count} x ${down.count} repeats: ${estimate.says}`;
     if (own !== undefined)
       return { layout: own, why: "found", says: sentence(own, why), image, part: undefined };

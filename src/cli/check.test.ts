@@ -60,7 +60,7 @@ describe("repetend check without a layout", () => {
     const drop = await picture("drop.png", cloth(WIDTH, HEIGHT, 0.5));
     expect(await first([drop])).toMatchObject({ code: 0, layout: "half-drop", chosen: "found" });
     expect((await run(["check", drop])).stdout).toContain(
-      "drop.png: closed\n  Checked as half-drop, since its edges meet so.\n",
+      "drop.png: closed\n  Checked as half-drop, since so its edges come nearest to meeting.\n",
     );
     expect((await first([drop, "--layout", "straight"])).code).toBe(1);
   });

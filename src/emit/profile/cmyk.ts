@@ -7,7 +7,7 @@ import type { PixelImage } from "../../image/index.js";
 import { readWithin } from "../../raster/read-within.js";
 import { aProfile } from "../checks.js";
 import { codeOf } from "../files/atomic.js";
-import { checkIcc } from "./icc.js";
+import { checkIcc, type IccSpace, iccSpace } from "./icc.js";
 
 const WHITE: PixelImage = { width: 1, height: 1, channels: 3, data: Uint8Array.of(255, 255, 255), stride: 3 };
 
@@ -39,9 +39,16 @@ export function plainRgb({ width, height, channels, data, stride }: PixelImage, 
 /** The largest profiles that are about have some megabytes. */
 const PROFILE_LIMIT = 64 * 2 ** 20;
 
-/** The bytes of a profile. */
-export async function readProfile(profile: string | Uint8Array): Promise<Uint8Array> {
-  return typeof profile === "string" ? readWithin(profile, PROFILE_LIMIT) : profile;
+/** The bytes of a profile; what is none is refused with its path. */
+export async function readProfile(profile: string | Uint8Array, space?: IccSpace): Promise<Uint8Array> {
+  const icc = typeof profile === "string" ? await readWithin(profile, PROFILE_LIMIT) : profile;
+  try {
+    if (space === undefined) iccSpace(icc);
+    else checkIcc(icc, space);
+    return icc;
+  } catch (error) {
+    throw typeof profile === "string" ? renameInput(error, profile) : error;
+  }
 }
 
 /** A file with the profile in it, in a folder that only this user reads: the converter takes profiles by path. */
@@ -102,12 +109,7 @@ export class CmykConverter {
    */
   static async open(profile: string | Uint8Array): Promise<CmykConverter> {
     aProfile(profile, "profile");
-    const icc = await readProfile(profile);
-    try {
-      checkIcc(icc, "CMYK");
-    } catch (error) {
-      throw typeof profile === "string" ? renameInput(error, profile) : error;
-    }
+    const icc = await readProfile(profile, "CMYK");
     const isTemporary = typeof profile !== "string";
     const path = isTemporary ? await keepProfile(icc) : profile;
     const converter = new CmykConverter(icc, path, isTemporary);

@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fromArrayBuffer } from "geotiff";
@@ -178,6 +178,12 @@ describe("a tile as TIFF", () => {
       [straight(CELL), { formats: ["tiff"], space: "cmyk" }],
     ];
     for (const [print, options] of refused) await expect(emit(print, options)).rejects.toThrow(/E_FORMAT/);
+    const path = join(dir, "table.csv");
+    writeFileSync(path, "ink,Dusk");
+    for (const space of ["rgb", "cmyk"] as const)
+      await expect(emit(straight(CELL), { formats: ["tiff"], space, profile: path })).rejects.toThrow(
+        `E_FORMAT ${path}: this is no colour profile`,
+      );
   });
 
   it("of one pixel, or of one row, is whole", async () => {
