@@ -16,18 +16,14 @@ const CHROMIUM = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/go
   existsSync(path),
 );
 
-/** What `repetend/raster` loads under Node only, when it is first needed: a bundle for browsers leaves it out. */
-const NODE_ONLY = ["node:fs/promises", "sharp", "@resvg/resvg-js"];
-
 /** One script that puts an entry of the package into a variable. */
-async function bundle(entry: string, name: string, external: readonly string[] = []): Promise<string> {
+async function bundle(entry: string, name: string): Promise<string> {
   const { outputFiles } = await build({
     entryPoints: [fileURLToPath(new URL(`../src/${entry}`, import.meta.url))],
     bundle: true,
     format: "iife",
     globalName: name,
     platform: "browser",
-    external: [...external],
     write: false,
     logLevel: "silent",
   });
@@ -75,9 +71,25 @@ const example = (name: string): string =>
   JSON.stringify(readFileSync(new URL(`../examples/saltmarsh/${name}`, import.meta.url), "utf8"));
 
 describe("in a browser", () => {
-  it("the root entry and the board are bundled as they are", async () => {
+  it("the root entry, the board and raster are bundled as they are", async () => {
     expect((await bundle("index.ts", "repetend")).length).toBeGreaterThan(100_000);
     expect((await bundle("board/index.ts", "board")).length).toBeGreaterThan(50_000);
+    expect((await bundle("raster/index.ts", "raster")).length).toBeGreaterThan(50_000);
+  });
+
+  it("what only Node can do is refused, with what does it there", async () => {
+    const code = `${await bundle("raster/index.ts", "raster")}; return raster;`;
+    const raster = new Function(code)() as typeof import("../src/raster/index.js");
+    const refusal = (work: Promise<unknown>): Promise<unknown> => work.catch((error: Error) => error.message);
+    const png = Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a);
+    const svg = '<svg xmlns="http://www.w3.org/2000/svg" width="4" height="4"/>';
+    expect(await refusal(raster.rasterise(svg, { width: 4, height: 4 }))).toBe(
+      "E_RENDER: the native renderer runs in Node only; accepted: wasmRasteriser() in a browser",
+    );
+    expect(await refusal(raster.readImage(png))).toBe(
+      "E_IMAGE: picture files are read in Node only; accepted: the pixels of a canvas, in a browser",
+    );
+    expect(await refusal(raster.readImage("tile.png"))).toBe("E_READ tile.png: files are read in Node only");
   });
 
   it.skipIf(CHROMIUM === undefined)(
@@ -85,7 +97,7 @@ describe("in a browser", () => {
     async () => {
       const scripts = {
         "repetend.js": await bundle("index.ts", "repetend"),
-        "raster.js": await bundle("raster/index.ts", "raster", NODE_ONLY),
+        "raster.js": await bundle("raster/index.ts", "raster"),
         "wasm.js": `const wasm = Uint8Array.from(atob("${readFileSync(
           new URL("../node_modules/@resvg/resvg-wasm/index_bg.wasm", import.meta.url),
         ).toString("base64")}"), (sign) => sign.charCodeAt(0));`,

@@ -1,4 +1,5 @@
 import { aText } from "../checks.js";
+import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { aRenderSize } from "./checks.js";
 import {
@@ -10,8 +11,14 @@ import {
   takeOutput,
 } from "./engine.js";
 
-/** The native renderer: loaded when it is first wanted, since a browser has none. */
-export const loadNative = (): Promise<typeof import("@resvg/resvg-js")> => import("@resvg/resvg-js");
+/** The native renderer: loaded when it is first wanted, since a browser has none and a bundle for one holds nothing. */
+export async function loadNative(): Promise<typeof import("@resvg/resvg-js")> {
+  const renderer = await import("@resvg/resvg-js");
+  if (typeof renderer.renderAsync === "function") return renderer;
+  throw new RepetendError("E_RENDER", "the native renderer runs in Node only", {
+    accepted: "wasmRasteriser() in a browser",
+  });
+}
 
 /**
  * Draws on a thread of its own. Of what comes back `pixels` are copied each time that they are read.

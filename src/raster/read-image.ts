@@ -86,6 +86,12 @@ export async function readImage(source: string | Uint8Array): Promise<PixelImage
   }
   try {
     const { default: sharp } = await import("sharp");
+    if (typeof sharp !== "function") {
+      throw new RepetendError("E_IMAGE", "picture files are read in Node only", {
+        ...input,
+        accepted: "the pixels of a canvas, in a browser",
+      });
+    }
     const picture = sharp(bytes, { limitInputPixels: PIXEL_LIMIT, failOn: "warning" });
     const { density, depth, hasAlpha, orientation, space } = await picture.metadata();
     if (!isReadable(depth, space)) {

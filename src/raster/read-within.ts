@@ -57,6 +57,9 @@ export async function readWithin(path: string, limit: number, signal?: AbortSign
       accepted: `at most ${limit} bytes`,
     });
   const { constants, open } = await import("node:fs/promises");
+  if (typeof open !== "function") {
+    throw new RepetendError("E_READ", "files are read in Node only", { input: path }); // a bundle for browsers
+  }
   try {
     // Plain opening would wait for a pipe's writer, and hold the process even when it is told to end.
     const file = await open(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
