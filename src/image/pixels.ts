@@ -7,7 +7,7 @@ export interface PixelImage {
   readonly height: number;
   /** 1 is grey, 3 is RGB, 4 is RGBA. */
   readonly channels: 1 | 3 | 4;
-  /** `stride * height` bytes or more. */
+  /** `stride * height` bytes or more; of a canvas, `new Uint8Array(imageData.data.buffer)`. */
   readonly data: Uint8Array;
   /** Bytes from one row to the next: at least `width * channels`. */
   readonly stride: number;

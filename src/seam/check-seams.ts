@@ -10,6 +10,7 @@ import { checkEdge } from "./check-edge.js";
 import { aTile, seamOptions } from "./checks.js";
 import { confirmUnmatched } from "./confirm-unmatched.js";
 import { type SeamCourse, seamCourses } from "./layout.js";
+import { rasteriseExactly } from "./rasterise-exactly.js";
 import { fitStated, type StatedRepeat } from "./stated.js";
 import type { SeamLayout, SeamReport } from "./types.js";
 
@@ -143,7 +144,7 @@ async function checkDrawing(subject: Tile | string, options: CheckDrawingOptions
     width: wholePixels(size.width, dpi, partsOf("top-bottom")),
     height: wholePixels(size.height, dpi, partsOf("left-right")),
   };
-  const image = await options.rasterise(svg, pixels);
+  const image = await rasteriseExactly(options.rasterise, svg, pixels);
   const real = {
     x: (pixels.width / size.width) * MM_PER_INCH,
     y: (pixels.height / size.height) * MM_PER_INCH,
@@ -202,8 +203,8 @@ export function checkDrawnSeams(image: PixelImage, svg: string, options: CheckSe
  * goes through the renderer that is handed in.
  *
  * @throws {@link RepetendError} `E_IMAGE` for a picture under 8 px, `E_LAYOUT` for a layout, `E_SIZE` for SVG text without a
- * size in mm, cm or in, and for a repeat as a length where the resolution is not known, `E_NUMBER` for `dpi`, and with `E_UNIT` for a repeat; what the
- * renderer throws.
+ * size in mm, cm or in, and for a repeat as a length where the resolution is not known, `E_NUMBER` for `dpi`, and with `E_UNIT` for a repeat; `E_RENDER`
+ * for a renderer that gives another size than it was asked for; what the renderer throws.
  * @example
  * ```ts
  * import { checkSeams } from "repetend";

@@ -8,6 +8,7 @@ import { readResolution } from "../../units/index.js";
 import { aLayout } from "../checks.js";
 import { type LabPicture, readLabPicture, shrinkPicture } from "../find-repeat/picture.js";
 import { seamCourses } from "../layout.js";
+import { rasteriseExactly } from "../rasterise-exactly.js";
 import type { SeamLayout } from "../types.js";
 import { nameCauses } from "./causes.js";
 import { takeSpectra } from "./spectrum.js";
@@ -112,7 +113,7 @@ async function checkPrint(print: Print, options: CheckPrintLiningOptions): Promi
   const distance = readDistance(options.distance);
   const drawn = tile(print);
   const scale = Math.sqrt(MOST_PIXELS / (drawn.width * drawn.height));
-  const image = await options.rasterise(drawn.svg, {
+  const image = await rasteriseExactly(options.rasterise, drawn.svg, {
     width: Math.max(16, Math.round(drawn.width * scale)),
     height: Math.max(16, Math.round(drawn.height * scale)),
   });
@@ -139,7 +140,7 @@ const liningOptions = partsOf<CheckLiningOptions & CheckPrintLiningOptions>({
  * are meant. For prints, the motifs or the gap that make a stripe are named.
  *
  * @throws {@link RepetendError} `E_IMAGE` for a picture under 16 px, `E_LAYOUT` for a layout, `E_NUMBER` for the distance and `dpi`,
- * `E_RENDER` for a print without a renderer; what the renderer throws.
+ * `E_RENDER` for a print without a renderer, or one that gives another size than it was asked for; what the renderer throws.
  * @example
  * ```ts
  * import { checkLining } from "repetend";
