@@ -1,5 +1,6 @@
 import {
   aFlag,
+  aList,
   aNumber,
   anObject,
   aText,
@@ -19,10 +20,40 @@ import type { BandOptions, BorderOptions } from "./build/border.js";
 import type { PrintSize } from "./build/scale.js";
 import type { FieldOptions } from "./draw/field.js";
 import type { PixelGrid } from "./draw/pixel-grid.js";
+import type { AllOver, Border, Print } from "./types.js";
 
-export const aPrint: Check = made("a print, from straight(), halfDrop(), border() ...", "all-over", "border");
+const aMade = made("a print, from straight(), halfDrop(), border() ...", "all-over", "border");
+const aMadeAllOver = made("an all-over print, from straight(), halfDrop() ...", "all-over");
 
-export const anAllOver: Check = made("an all-over print, from straight(), halfDrop() ...", "all-over");
+const aLayout = made("a layout", "straight", "half-drop", "brick", "stepped", "satin");
+
+/** What was kept as JSON may have lost a part, or be of other making; its lists are not looked into at each door. */
+const allOverParts = partsOf<AllOver>({
+  name: aText,
+  layout: aLayout,
+  width: aNumber,
+  height: aNumber,
+  ground: maybe(aText),
+  motifs: aList,
+});
+const borderParts = partsOf<Border>({
+  name: aText,
+  repeat: aNumber,
+  width: aNumber,
+  ground: maybe(aText),
+  bands: aList,
+});
+
+export const aPrint: Check = (value, where) => {
+  aMade(value, where);
+  if ((value as Print).kind === "border") borderParts(value, where);
+  else allOverParts(value, where);
+};
+
+export const anAllOver: Check = (value, where) => {
+  aMadeAllOver(value, where);
+  allOverParts(value, where);
+};
 
 export const someMotifs: Check = listOf(made("a placed motif, from place()", "placement"));
 
