@@ -36,6 +36,22 @@ describe("holdAgainstField", () => {
     }
   });
 
+  it("holds a stretch that goes on where the seam begins anew", () => {
+    const turn = (image: PixelImage): PixelImage => {
+      const data = Uint8Array.from(image.data, (_, k) => image.data[(k + 15 * 40) % 1600] ?? 0);
+      return { ...image, data };
+    };
+    const report: SeamReport = {
+      ...open,
+      edges: open.edges.map((edge) => ({
+        ...edge,
+        runs: edge.runs.map((run) => ({ ...run, px: { from: 35, to: 45 } })),
+      })),
+    };
+    expect(holdAgainstField(report, turn(bar(0)), turn(bar(20)), { x: 20, y: 0 }).ok).toBe(true);
+    expect(holdAgainstField(report, turn(bar(0)), turn(bar(15)), { x: 20, y: 0 }).ok).toBe(false);
+  });
+
   it("tells of what is left when the field explains a part", () => {
     const long = { kind: "colour", px: { from: 20, to: 40 }, mm: undefined, worst: 70 } as const;
     const [edge] = open.edges;

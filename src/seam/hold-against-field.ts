@@ -85,7 +85,8 @@ function shareApart(
   const depth = Math.min(DEPTH, Math.floor((edge === "left-right" ? width : height) / 4));
   const channels = Math.min(3, laid.channels, drawn.channels);
   let [apart, all] = [0, 0];
-  for (let along = px.from; along < px.to; along++) {
+  for (let place = px.from; place < px.to; place++) {
+    const along = around(place, edge === "left-right" ? height : width);
     for (let across = -depth; across < depth; across++) {
       const [x, y] =
         edge === "left-right" ? [(across + width) % width, along] : [along, (across + height) % height];
