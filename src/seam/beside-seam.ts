@@ -75,3 +75,34 @@ export const passesAt = (strip: Strip, t: number, middle: number): boolean =>
       (column) => !looksLike(strip, t + k, column, middle) && !looksLike(strip, t + k, column, middle + 1),
     ),
   );
+
+/** A pixel of a plateau may be mixed by so much with what lies beside it, CIEDE2000: a third colour differs by more. */
+const MOST_MIXED = 6;
+
+/**
+ * Tells whether an outline of a third colour runs over the seam from row `t` on in one direction, however steeply: before it
+ * lies on both sides, nothing shows on either but the side's own plateau and that colour, pure or mixed.
+ */
+export function climbsOver(strip: Strip, t: number, direction: -1 | 1, middle: number): boolean {
+  const { half, length } = strip;
+  const plateaus = [middle, middle + 1] as const;
+  const pixelsAt = (k: number): readonly [number, number] | undefined => {
+    const row = rowIndex(strip, t + direction * k);
+    return row === undefined ? undefined : [row * 2 * half + half - 1, row * 2 * half + half];
+  };
+  const isLike = (one: number, other: number) => pixelDifference(strip, one, other) <= strip.plateau;
+  for (let k = 0; k < length; k++) {
+    const pixels = pixelsAt(k);
+    if (pixels === undefined) return false;
+    const [near, far] = pixels;
+    // Where a side shows the plateau of the other one, the outline between the two has turned off.
+    if (isLike(near, middle + 1) || isLike(far, middle)) return false;
+    if (isLike(near, middle) || isLike(far, middle + 1) || !isLike(near, far)) continue;
+    if (plateaus.some((plateau) => pixelDifference(strip, plateau, near) <= MOST_MIXED)) return false;
+    for (let j = 0; j < k; j++)
+      for (const [side, pixel] of (pixelsAt(j) ?? []).entries())
+        if (shareOfFar(strip, pixel, plateaus[side] as number, near) === undefined) return false;
+    return true;
+  }
+  return false;
+}

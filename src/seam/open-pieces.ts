@@ -1,4 +1,4 @@
-import { passesAt, rowsBeside } from "./beside-seam.js";
+import { climbsOver, passesAt, rowsBeside } from "./beside-seam.js";
 import { isSquareSide, lineAlong } from "./straight-side.js";
 import { pixelDifference, type Strip } from "./strip.js";
 
@@ -61,7 +61,9 @@ function closePiece(strip: Strip, steps: Float32Array, from: number, to: number)
   const above = rowsBeside(strip, from - 1, -1, middle, middle + 1, rows);
   const below = rowsBeside(strip, to, 1, middle, middle + 1, rows);
   const beside = Math.max(above, below);
-  const isFramed = passesAt(strip, to, middle) && passesAt(strip, from - 3, middle);
+  const isFramed =
+    (passesAt(strip, to, middle) || climbsOver(strip, to, 1, middle)) &&
+    (passesAt(strip, from - 3, middle) || climbsOver(strip, from - 1, -1, middle));
   const line = lineAlong(strip, from, to, middle);
   const explained =
     beside > 0 && rows <= ROWS_PER_NEIGHBOUR * beside + SPARE_ROWS
