@@ -52,8 +52,8 @@ const WIDEST_LINE = 12;
 const LINE_SHARE = 0.7;
 
 /**
- * The side on which a thin line of even width runs along the seam: an outline that happens to touch it. The width
- * is the one that most rows have, give or take a pixel.
+ * The side on which a thin line of even width runs along the seam: an outline that happens to touch it. Both
+ * its sides are as straight as the seam, so its width is that of most rows or, where it ends within a pixel, the next.
  */
 export function lineAlong(strip: Strip, from: number, to: number, middle: number): -1 | 1 | undefined {
   const { half, length } = strip;
@@ -69,10 +69,7 @@ export function lineAlong(strip: Strip, from: number, to: number, middle: number
         break;
       }
     }
-    const even = rowsOfWidth.reduce(
-      (most, rows, k) => Math.max(most, rows + (rowsOfWidth[k + 1] ?? 0) + (rowsOfWidth[k - 1] ?? 0)),
-      0,
-    );
+    const even = rowsOfWidth.reduce((most, rows, k) => Math.max(most, rows + (rowsOfWidth[k + 1] ?? 0)), 0);
     return even >= LINE_SHARE * (to - from);
   });
 }
