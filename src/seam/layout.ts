@@ -15,7 +15,8 @@ const HALF = { p: 1, q: 2 };
 const NONE = { p: 0, q: 1 };
 
 /**
- * The edges of a picture that meet under a layout: left-right first.
+ * The edges of a picture that meet under a layout: left-right first. Where the next columns lie lower, the seams between rows
+ * end at their column, and meet the middle of the next one.
  *
  * @throws {@link RepetendError} `E_LAYOUT` for a layout that is not known.
  */
@@ -35,15 +36,16 @@ export function seamCourses(layout: SeamLayout, width: number, height: number): 
     case "straight":
       return [course("left-right", NONE), course("top-bottom", NONE)];
     case "half-drop":
-      return [course("left-right", HALF), course("top-bottom", NONE)];
+      return [course("left-right", HALF), course("top-bottom", NONE, false)];
     case "brick":
-      return [course("left-right", NONE), course("top-bottom", HALF)];
+      return [course("left-right", NONE, false), course("top-bottom", HALF)];
     case "border":
       return [course("left-right", NONE, false)];
     case "stepped": {
       const step = readStep(named.step);
-      if (named.along === "column") return [course("left-right", step), course("top-bottom", NONE)];
-      return [course("left-right", NONE), course("top-bottom", step)];
+      const isInLine = step.p === 0;
+      if (named.along === "column") return [course("left-right", step), course("top-bottom", NONE, isInLine)];
+      return [course("left-right", NONE, isInLine), course("top-bottom", step)];
     }
     default:
       throw new RepetendError("E_LAYOUT", "a layout is not known", {

@@ -22,6 +22,25 @@ function bars(slopes: readonly number[], options: { readonly lacks?: number; rea
 
 const shiftOf = (image: PixelImage) => checkSeams(image, { layout: "border" }).edges[0]?.shift;
 
+/** Thin strokes over the left and right edge, of which those of one motif have slipped; from row `start` on, and round. */
+function strokes(slip: number, start: number): PixelImage {
+  const [width, height] = [120, 240];
+  const data = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const across = x < width / 2 ? x : x - width;
+      const row = (y + start) % height;
+      const off = [30, 60, 90, 150, 180, 210].map((at) => {
+        const isOfMotif = at > 120 && at < 200;
+        const along = isOfMotif && across >= 0 ? slip : 0;
+        return Math.abs(row - at - along - 0.3 * across) - 2;
+      });
+      const share = Math.abs(across) > 30 ? 0 : Math.max(0, Math.min(1, 0.5 - Math.min(...off)));
+      data[y * width + x] = Math.round(230 - 190 * share);
+    }
+  return { width, height, channels: 1, data, stride: width };
+}
+
 const SLOPES = [0.6, -0.5, 0, 0.4, -0.7];
 
 describe("the register of two edges", () => {
@@ -43,6 +62,18 @@ describe("the register of two edges", () => {
     expect(shift?.along).toBeCloseTo(3, 0);
     expect(shift?.across).toBeUndefined();
     expect(shiftOf(bars([0, 0, 0, 0], { slip: 3 }))?.across).toBeUndefined();
+  });
+
+  it("is the same wherever the picture begins along the seam", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 239 }), fc.constantFrom(-3, -2, 2, 3), (start, slip) => {
+        const [edge] = checkSeams(strokes(slip, start)).edges;
+        expect(edge?.kind).toBe("shift");
+        expect(edge?.shift?.along).toBeCloseTo(slip, 0);
+        expect(checkSeams(strokes(0, start)).ok).toBe(true);
+      }),
+      { numRuns: 40, examples: [[165, 2]] },
+    );
   });
 
   it("passes what is in register", () => {

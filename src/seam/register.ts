@@ -1,4 +1,4 @@
-import { scanSlips } from "./scan-slips.js";
+import { isWithin, scanSlips } from "./scan-slips.js";
 import { CAP, misfitOf, type Pairs, type Slip } from "./slip.js";
 import type { SeamShift, Stretch } from "./types.js";
 
@@ -64,7 +64,7 @@ function fitOnce(
  */
 export function measureRegister(pairs: Pairs, from: number, to: number): Register | undefined {
   const outlines = pairs.outlines.filter(
-    (slips) => slips[0] !== undefined && slips[0].at >= from && slips[0].at <= to,
+    (slips) => slips[0] !== undefined && isWithin(slips[0].at, { from, to }, pairs.period),
   );
   if (outlines.length === 0) return undefined;
   let best = { along: 0, across: 0, sum: Number.POSITIVE_INFINITY };

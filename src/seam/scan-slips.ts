@@ -1,4 +1,5 @@
 import { CAP, FARTHEST, misfitOf, type Pairs, type Slip } from "./slip.js";
+import type { Stretch } from "./types.js";
 
 /** The misfit of the best of an outline's pairings. */
 function misfit(slips: readonly Slip[], shift: number): number {
@@ -45,6 +46,10 @@ export interface SlipScan {
 /** Outlines nearer than this, in rows, are the two sides of one line and not two witnesses. */
 const ONE_LINE = 7;
 
+/** Tells whether a place, or the same one round the seam, lies in a stretch. */
+export const isWithin = (at: number, { from, to }: Stretch, period: number | undefined): boolean =>
+  [at, at + (period ?? 0)].some((place) => place >= from && place <= to);
+
 /**
  * The stretch of the seam whose outlines speak most for one shift against none: for each shift the run of largest summed
  * gain (a scan statistic).
@@ -60,10 +65,13 @@ export function scanSlips(pairs: Pairs): SlipScan | undefined {
 /** The stretch that speaks most for a near shift, for a far one, and for one of the farthest. */
 export function bestScans(pairs: Pairs): readonly SlipScan[] {
   const known = pairs.outlines.filter((slips) => slips.length > 0);
-  const at = known.map((slips) => (slips[0] as Slip).at);
-  const weight = known.map((_, i) =>
-    i > 0 && (at[i] as number) - (at[i - 1] as number) < ONE_LINE ? 0.5 : 1,
+  const count = known.length;
+  const { period } = pairs;
+  // A motif may lie over the place where the seam begins anew: there the scan goes round once more.
+  const places = (period === undefined ? [0] : [0, period]).flatMap((turn) =>
+    known.map((slips) => (slips[0] as Slip).at + turn),
   );
+  const weight = places.map((at, i) => (i > 0 && at - (places[i - 1] as number) < ONE_LINE ? 0.5 : 1));
   const rest = known.map((slips) => misfit(slips, 0));
   const best: { near?: SlipScan; far?: SlipScan; farthest?: SlipScan } = {};
   const grid = SHIFTS[pairs.edges];
@@ -71,32 +79,33 @@ export function bestScans(pairs: Pairs): readonly SlipScan[] {
     if (Math.abs(shift) < grid.least) continue;
     const reach = reachOf(shift);
     let [sum, from] = [0, 0];
-    for (let i = 0; i < known.length; i++) {
-      if (sum <= 0) [sum, from] = [0, i];
-      sum += (weight[i] as number) * ((rest[i] as number) - misfit(known[i] as readonly Slip[], shift));
+    const gains = known.map((slips, k) => (rest[k] as number) - misfit(slips, shift));
+    for (let i = 0; i < places.length; i++) {
+      if (sum <= 0 || i - from >= count) [sum, from] = [0, i];
+      sum += (weight[i] as number) * (gains[i % count] as number);
       if (sum > (best[reach]?.evidence ?? 0))
         best[reach] = {
           shift,
           evidence: sum,
-          from: at[from] as number,
-          to: at[i] as number,
+          from: places[from] as number,
+          to: places[i] as number,
           outlines: i - from + 1,
         };
     }
   }
   return (["near", "far", "farthest"] as const).flatMap((reach) => {
     const scan = best[reach];
-    return scan === undefined || scan.outlines < FEWEST_OUTLINES ? [] : [refine(scan, known)];
+    return scan === undefined || scan.outlines < FEWEST_OUTLINES ? [] : [refine(scan, known, period)];
   });
 }
 
 /** The shift as the mean of the jumps that agree with it, each by its sureness. */
-function refine(scan: SlipScan, known: readonly (readonly Slip[])[]): SlipScan {
+function refine(scan: SlipScan, known: readonly (readonly Slip[])[], period: number | undefined): SlipScan {
   let [sum, weight] = [0, 0];
   for (const slips of known)
     for (const { at, jump, error, slack } of slips) {
       const off = Math.abs(jump - scan.shift) - slack;
-      if (at < scan.from || at > scan.to || off > Math.max(0.3, 2 * error)) continue;
+      if (!isWithin(at, scan, period) || off > Math.max(0.3, 2 * error)) continue;
       const sureness = 1 / (error * error + slack * slack);
       sum += sureness * jump;
       weight += sureness;

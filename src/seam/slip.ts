@@ -108,6 +108,8 @@ export interface Pairs {
   readonly edges: "soft" | "hard";
   /** Grain moves outlines a little, and blocks of it move neighbours alike. */
   readonly isGrainy: boolean;
+  /** After so many rows the seam begins anew; `undefined` where it ends. */
+  readonly period: number | undefined;
   readonly outlines: readonly (readonly Slip[])[];
 }
 
@@ -132,7 +134,7 @@ export function pairContours(strip: Strip): Pairs {
     }
     return slips;
   });
-  return { edges, isGrainy: strip.isGrainy, outlines };
+  return { edges, isGrainy: strip.isGrainy, period: strip.cyclic ? strip.length : undefined, outlines };
 }
 
 /** No single outline counts for more than this: many must agree. */

@@ -9,7 +9,7 @@ import type { EdgePair } from "./types.js";
 export interface Strip {
   readonly length: number;
   readonly half: number;
-  /** Row 0 follows on the last row: not so for a border, which ends at its selvedges. */
+  /** Row 0 follows on the last row: not so where the seam ends, at a selvedge or beside the middle of the next tile. */
   readonly cyclic: boolean;
   /** Lab and opacity (0 to 100) of each pixel, four numbers; what is transparent shows white. */
   readonly lab: Float32Array;
