@@ -12,6 +12,8 @@ export interface SeamsTask {
   readonly step: number;
   /** No further tile is begun after so long. */
   readonly seconds: number;
+  /** Each tile gets this many of the faults, in turn. */
+  readonly faultsATile: number;
 }
 
 /** What became of one kind of fault. */
@@ -43,10 +45,7 @@ async function compress(image: PixelImage): Promise<PixelImage> {
   return { width, height, channels: 3, data: pixels, stride: 3 * width };
 }
 
-/** Each tile gets this many of the faults, in turn, so that all tiles together take minutes. */
-const FAULTS_A_TILE = 4;
-
-async function run({ from, to, step, seconds }: SeamsTask): Promise<SeamsAnswer> {
+async function run({ from, to, step, seconds, faultsATile }: SeamsTask): Promise<SeamsAnswer> {
   const names = drawingNames();
   const falseAlarms: number[] = [];
   const compressedAlarms: number[] = [];
@@ -69,8 +68,8 @@ async function run({ from, to, step, seconds }: SeamsTask): Promise<SeamsAnswer>
       if (!checkSeams(await compress(clean), { layout }).ok) compressedAlarms.push(seed);
       compressed++;
     }
-    for (let k = 0; k < FAULTS_A_TILE; k++) {
-      const injection = INJECTIONS[(seed * FAULTS_A_TILE + k) % INJECTIONS.length];
+    for (let k = 0; k < faultsATile; k++) {
+      const injection = INJECTIONS[(seed * faultsATile + k) % INJECTIONS.length];
       if (injection === undefined) continue;
       await new Promise((resolve) => setImmediate(resolve));
       const faulty = injectFault(composition, clean, injection, seed);

@@ -10,10 +10,12 @@ import type { FaultCount, SeamsAnswer, SeamsTask } from "./seams.child.js";
 const child = fileURLToPath(new URL("seams.child.ts", import.meta.url));
 
 /**
- * Which tiles, as FROM:TO, in how many processes at once, and after how many minutes to stop with those that are done:
- * REPETEND_SEEDS=5000:6000 REPETEND_SHARES=1 REPETEND_MINUTES=20 npm run bench -- seams
+ * Which tiles, as FROM:TO, how many of the ten faults each, in how many processes at once, and after how many minutes to
+ * stop with those that are done; with four faults, in turn, a thousand tiles take minutes:
+ * REPETEND_SEEDS=5000:6000 REPETEND_FAULTS=10 REPETEND_SHARES=1 REPETEND_MINUTES=20 npm run bench -- seams
  */
 const [FROM = 0, TO = 1000] = (process.env.REPETEND_SEEDS ?? "0:1000").split(":").map(Number);
+const FAULTS = Number(process.env.REPETEND_FAULTS ?? 4);
 const SHARES = Number(process.env.REPETEND_SHARES ?? 2);
 const MINUTES = Number(process.env.REPETEND_MINUTES ?? 600);
 
@@ -22,7 +24,13 @@ const percent = (part: number, whole: number): number => (whole === 0 ? 100 : (1
 async function checkTiles(log: (line: string) => void): Promise<SeamsAnswer> {
   const answers = await Promise.all(
     Array.from({ length: SHARES }, async (_, share) => {
-      const task: SeamsTask = { from: FROM + share, to: TO, step: SHARES, seconds: 60 * MINUTES };
+      const task: SeamsTask = {
+        from: FROM + share,
+        to: TO,
+        step: SHARES,
+        seconds: 60 * MINUTES,
+        faultsATile: FAULTS,
+      };
       const { output, seconds } = await runProcess(child, task);
       log(`share ${share + 1} of ${SHARES}: ${seconds.toFixed(0)} s`);
       return JSON.parse(output) as SeamsAnswer;
