@@ -1,19 +1,19 @@
 import type { PixelImage } from "../image/index.js";
-import { findCutEnds } from "./dead-ends.js";
-import { countDoubled } from "./doubled.js";
-import { findFramed } from "./framed.js";
-import { findGap } from "./gap.js";
-import type { SeamCourse } from "./layout.js";
 import { mendSentence } from "./mend.js";
-import { findOpenRuns, isBounded, type OpenRun } from "./open.js";
-import { exactSteps, findOpenPieces } from "./open-pieces.js";
-import { findOtherInks } from "./other-ink.js";
-import { findShift } from "./register.js";
-import { pairContours } from "./slip.js";
+import { findCutEnds } from "./outlines/dead-ends.js";
+import { findOtherInks } from "./outlines/other-ink.js";
+import { findShift } from "./outlines/register.js";
+import { pairContours } from "./outlines/slip.js";
+import { countDoubled } from "./rows/doubled.js";
+import { findGap } from "./rows/gap.js";
+import { judgeStripes } from "./rows/stripes.js";
+import { findTorn } from "./rows/torn.js";
 import type { StatedFit } from "./stated.js";
-import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip.js";
-import { judgeStripes } from "./stripes.js";
-import { findTorn } from "./torn.js";
+import { findFramed } from "./steps/framed.js";
+import { findOpenRuns, isBounded, type OpenRun } from "./steps/open.js";
+import { exactSteps, findOpenPieces } from "./steps/open-pieces.js";
+import type { SeamCourse } from "./strip/layout.js";
+import { measureJumps, pixelDifference, readStrip, type Strip } from "./strip/strip.js";
 import type { EdgeReport, FaultKind, SeamRun, SeamShift, Stretch } from "./types.js";
 
 /** Columns read on each side of a seam. */

@@ -8,10 +8,10 @@ import { readDrawing } from "../svg/index.js";
 import { mm, readResolution } from "../units/index.js";
 import { checkEdge } from "./check-edge.js";
 import { aTile, seamOptions } from "./checks.js";
-import { confirmUnmatched } from "./confirm-unmatched.js";
-import { type SeamCourse, seamCourses } from "./layout.js";
 import { rasteriseExactly } from "./rasterise-exactly.js";
+import { confirmUnmatched } from "./shapes/confirm-unmatched.js";
 import { fitStated, type StatedRepeat } from "./stated.js";
+import { type SeamCourse, seamCourses } from "./strip/layout.js";
 import type { SeamLayout, SeamReport } from "./types.js";
 
 /** How a picture is checked. */

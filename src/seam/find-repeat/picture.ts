@@ -1,6 +1,6 @@
 import { RepetendError } from "../../errors.js";
 import type { PixelImage } from "../../image/index.js";
-import { writeLab } from "../lab.js";
+import { writeLab } from "../strip/lab.js";
 
 /**
  * A picture in CIE Lab and opacity (0 to 100), each a plane of its own. One of its pixels is `scaleX` x `scaleY` pixels of the image that it was read from.

@@ -2,7 +2,7 @@ import { made, maybe } from "../../checks.js";
 import { anImage } from "../../image/checks.js";
 import type { PixelImage } from "../../image/index.js";
 import { element, type SvgElement, serialise, text, writeNumber } from "../../svg/index.js";
-import { onWhite } from "../strip.js";
+import { onWhite } from "../strip/strip.js";
 import { acrossStripes } from "./normal.js";
 import type { LiningReport, LiningStripe } from "./types.js";
 

@@ -1,8 +1,8 @@
 import type { PixelImage } from "../../../src/image/index.js";
-import { followContours } from "../../../src/seam/contours.js";
 import type { EdgePair, FaultKind } from "../../../src/seam/index.js";
-import { labDifference, writeLab } from "../../../src/seam/lab.js";
-import { readStrip } from "../../../src/seam/strip.js";
+import { followContours } from "../../../src/seam/outlines/contours.js";
+import { labDifference, writeLab } from "../../../src/seam/strip/lab.js";
+import { readStrip } from "../../../src/seam/strip/strip.js";
 import { seeded } from "../../seeded.fixture.js";
 import {
   type Composition,
