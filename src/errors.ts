@@ -47,7 +47,7 @@ export interface ErrorFacts {
   readonly input?: string;
   /** Where in the input: `line:column`, an element path, or a path into a job. */
   readonly where?: string;
-  /** The value that was met, as text. */
+  /** The value that was met, as text; cut to 1,000 characters. */
   readonly value?: string;
   /** What would be accepted instead. */
   readonly accepted?: string;
@@ -55,7 +55,12 @@ export interface ErrorFacts {
   readonly cause?: unknown;
 }
 
-const shorten = (text: string): string => (text.length > 80 ? `${text.slice(0, 77)}...` : text);
+const cut = (text: string, longest: number): string =>
+  text.length > longest ? `${text.slice(0, longest - 3)}...` : text;
+
+/** What was met may be a whole hostile file: apps show, log and send these. */
+const LONGEST_FACT = 1000;
+const LONGEST_MET = 80;
 
 /**
  * The one error that repetend throws: a stable code, where, the value met and what would be accepted.
@@ -82,18 +87,18 @@ export class RepetendError extends Error {
 
   constructor(code: ErrorCode, problem: string, facts: ErrorFacts = {}) {
     const place = [facts.input, facts.where].filter((part) => part !== undefined).join(":");
-    const met = facts.value === undefined ? "" : ` (met ${JSON.stringify(shorten(facts.value))})`;
-    const wanted = facts.accepted === undefined ? "" : `; accepted: ${facts.accepted}`;
+    const met = facts.value === undefined ? "" : ` (met ${JSON.stringify(cut(facts.value, LONGEST_MET))})`;
+    const wanted = facts.accepted === undefined ? "" : `; accepted: ${cut(facts.accepted, LONGEST_FACT)}`;
     super(
-      `${code}${place ? ` ${place}` : ""}: ${problem}${met}${wanted}`,
+      `${code}${place ? ` ${place}` : ""}: ${cut(problem, LONGEST_FACT)}${met}${wanted}`,
       facts.cause === undefined ? undefined : { cause: facts.cause },
     );
     this.code = code;
-    this.problem = problem;
+    this.problem = cut(problem, LONGEST_FACT);
     this.input = facts.input;
     this.where = facts.where;
-    this.value = facts.value;
-    this.accepted = facts.accepted;
+    this.value = facts.value === undefined ? undefined : cut(facts.value, LONGEST_FACT);
+    this.accepted = facts.accepted === undefined ? undefined : cut(facts.accepted, LONGEST_FACT);
   }
 }
 
