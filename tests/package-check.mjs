@@ -39,6 +39,14 @@ try {
   if (status !== 2 || !/^repetend: E_QUEUE: .*npm install bullmq ioredis\n$/.test(stderr)) {
     throw new Error(`repetend serve without a queue: ${status} ${stderr}`);
   }
+  // And so it is with the package of the WebAssembly renderer.
+  const wasm =
+    `const { wasmRasteriser } = await import("repetend/raster");\n` +
+    `console.log(await wasmRasteriser(Uint8Array.of(0)).catch((error) => error.message));`;
+  const refusal = run("node", ["--input-type=module", "--eval", wasm], folder);
+  if (!/^E_RENDER: .*npm install @resvg\/resvg-wasm\n$/.test(refusal)) {
+    throw new Error(`wasmRasteriser without its package: ${refusal}`);
+  }
   console.log(
     `${packed.filename}: ${packed.files.length} files, ${Math.round(packed.size / 1024)} kB packed`,
   );

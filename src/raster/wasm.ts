@@ -1,3 +1,4 @@
+import { RepetendError } from "../errors.js";
 import type { PixelImage } from "../image/index.js";
 import { aModule } from "./checks.js";
 import {
@@ -8,6 +9,18 @@ import {
   renderError,
   takeOutput,
 } from "./engine.js";
+
+/** The package, where it is installed. */
+async function loadPackage(): Promise<typeof import("@resvg/resvg-wasm")> {
+  try {
+    return await import("@resvg/resvg-wasm");
+  } catch (cause) {
+    throw new RepetendError("E_RENDER", "the package of the WebAssembly renderer is not installed", {
+      accepted: "npm install @resvg/resvg-wasm",
+      cause,
+    });
+  }
+}
 
 /** The package starts its module once in a process; a second start says so, and the first one serves. */
 async function startOnce(start: () => Promise<void>): Promise<void> {
@@ -28,7 +41,7 @@ async function startOnce(start: () => Promise<void>): Promise<void> {
 export async function wasmEngine(wasmModule: Uint8Array): Promise<Engine> {
   aModule(wasmModule, "wasmModule");
   try {
-    const { initWasm, Resvg } = await import("@resvg/resvg-wasm");
+    const { initWasm, Resvg } = await loadPackage();
     await startOnce(() => initWasm(Uint8Array.from(wasmModule)));
     return async (svg: string, size: RenderSize): Promise<PixelImage> => {
       checkRenderSize(size);
