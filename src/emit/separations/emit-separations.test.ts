@@ -11,7 +11,7 @@ import { motif } from "../../motif/index.js";
 import { inkPlanes, rasterisePrint, readImage } from "../../raster/index.js";
 import { place, straight } from "../../repeat/index.js";
 import { prints } from "../../testing/index.js";
-import { AS_DRAWN, type EmitSeparationsOptions, emitSeparations } from "../index.js";
+import { AS_DRAWN, type EmitSeparationsOptions, emitSeparations, emitTile } from "../index.js";
 
 const hasTiffinfo = spawnSync("tiffinfo", ["-h"]).error === undefined;
 let dir = "";
@@ -200,6 +200,17 @@ describe("emitSeparations", () => {
     expect(await code({ trap: "-1mm" })).toBe("E_NUMBER");
     expect(await code({ trap: "6cm" })).toBe("E_NUMBER");
     expect(await code({ underBase: { inks: ["#123456"] } })).toBe("E_INK");
+  });
+
+  it("say the repeat as it is printed, enlarged by scale and shrinkage, as the tile does", async () => {
+    const options = { dpi: 90, scale: 1.5, shrinkage: { warp: "4%", weft: "2%" } };
+    const { files } = await emit(leaves, options);
+    const tile = await emitTile(leaves, { ...options, dir, formats: ["png"] });
+    const repeatIn = (path = "") => decode(readFileSync(join(dir, path))).text?.Repeat;
+    expect(repeatIn(files[0]?.path)).toContain("cell 45.918 x 37.5 mm");
+    expect(repeatIn(files[0]?.path)).toBe(repeatIn(tile.files[0]?.path));
+    const { files: tiffs } = await emit(leaves, { ...options, format: "tiff" });
+    expect(readFileSync(join(dir, tiffs[0]?.path ?? "")).includes("cell 45.918 x 37.5 mm")).toBe(true);
   });
 
   it("say when the under-base holds nothing, since no ink is lighter than the ground", async () => {

@@ -23,6 +23,7 @@ import { makeFolder } from "../files/atomic.js";
 import type { ManifestFile } from "../files/manifest.js";
 import { PNG_LIMIT } from "../png/format.js";
 import { TIFF_LIMIT } from "../tiff/format.js";
+import { enlargePrint } from "../tile/plan.js";
 import { planFilms, type SeparationOptions, underBaseInks } from "./films.js";
 import { type FilmPicture, writeFilm } from "./write-film.js";
 
@@ -84,6 +85,7 @@ export async function writeSeparations(
   const isFlat = planes.edges === "hard" && planes.bands.every((band) => isPure(band.table));
   const depth = isFlat || options.screen !== undefined ? 1 : 8;
   const screen = options.screen === undefined || isFlat ? undefined : makeScreen(options.screen);
+  const repeat = describeRepeat(enlargePrint(print, options));
   const files: ManifestFile[] = [];
   for (const [order, { file, rows, plain }] of films.entries()) {
     signal?.throwIfAborted();
@@ -104,7 +106,7 @@ export async function writeSeparations(
       compression,
       texts: {
         title: print.name,
-        repeat: describeRepeat(print),
+        repeat,
         separation: `${order + 1} of ${films.length}: ${ink}; full ink is ${full === "high" ? "white" : "black"}`,
       },
     };

@@ -222,6 +222,13 @@ function checkBareSpace(print: Print, { space = "rgb" }: TilePlanOptions): void 
   });
 }
 
+/** The print in the millimetres that it is printed in: enlarged by scale and shrinkage, before whole pixels. */
+export function enlargePrint(print: Print, options: Omit<PixelGridOptions, "dpi">): Print {
+  const enlarged = enlargementOf(print, options);
+  const cell = cellOf(print);
+  return resizePrint(print, { width: cell.width * enlarged.x, height: cell.height * enlarged.y });
+}
+
 /**
  * Works out the files of a tile, of yardage and of a strike-off: names, pixels, sizes and notes, without drawing.
  *
@@ -263,10 +270,8 @@ export function planTile(print: Print, options: TilePlanOptions): TilePlan {
       }),
     ),
   );
-  const enlarged = enlargementOf(print, options);
-  const cell = cellOf(print);
   return {
-    print: resizePrint(print, { width: cell.width * enlarged.x, height: cell.height * enlarged.y }),
+    print: enlargePrint(print, options),
     grid,
     files,
     repeats,
