@@ -15,9 +15,9 @@ export interface PrintCoverage {
   readonly ink: string;
   /** Of the cloth, 0 to 1. */
   readonly share: number;
-  /** In one repeat as printed, in square centimetres. */
+  /** In one tile as printed, in square centimetres. */
   readonly perRepeat: number;
-  /** In one metre along the warp, of the printed width of one repeat (a border: of the cloth), in square centimetres. */
+  /** In one metre along the warp, of the printed width of one tile (a border: of the cloth), in square centimetres. */
   readonly perRunningMetre: number;
 }
 

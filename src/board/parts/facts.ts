@@ -14,6 +14,13 @@ export function listFacts(options: SpecSheetOptions): readonly Fact[] {
   return [...cloth(print), ...finish(options), ...(grid === undefined ? [] : pixels(print, grid))];
 }
 
+/** Whether the repeat is the tile itself: of a stepped print, cells make it. */
+export function isItsTile(print: Print): boolean {
+  if (print.kind === "border") return true;
+  const { width, height } = tileExtent(print, "rectangle");
+  return width === print.width && height === print.height;
+}
+
 function cloth(print: Print): readonly Fact[] {
   const layout = capitalise(describeLayout(print));
   const warp = print.grain === "x" ? "runs left to right, as drawn" : "runs top to bottom, as drawn";
@@ -31,11 +38,10 @@ function cloth(print: Print): readonly Fact[] {
     ];
   }
   const { width, height } = tileExtent(print, "rectangle");
-  const whole = width === print.width && height === print.height;
   return [
     { label: "Layout", value: layout },
     { label: "Repeat", value: writeSize(print.width, print.height) },
-    ...(whole ? [] : [{ label: "Tile", value: `${writeSize(width, height)}, repeats by itself` }]),
+    ...(isItsTile(print) ? [] : [{ label: "Tile", value: `${writeSize(width, height)}, repeats by itself` }]),
     grain,
   ];
 }

@@ -5,6 +5,7 @@ import type { SvgElement } from "../../svg/index.js";
 import { writeFigure, writeFixed, writePercent } from "../page/figures.js";
 import { CAPITALS, drawChip, TONES, writeHeading, writeIn } from "../page/page.js";
 import type { Part, SheetCoverage } from "../types.js";
+import { isItsTile } from "./facts.js";
 
 /** One row: an ink by number, or the cloth that stays bare. */
 export interface InkRow {
@@ -43,22 +44,30 @@ interface Columns {
   readonly b: number;
   readonly share: number;
   readonly repeat: number;
-  readonly metre: number;
+  /** Only where the cloth's width is known. */
+  readonly metre: number | undefined;
   readonly chip: number;
   readonly shown: number;
   readonly drawn: number | undefined;
 }
 
 const MEASURES = { share: 0.745, repeat: 0.87, metre: 1 };
+/** How wide the cloth of an all-over print is, only the mill knows. */
+const WITHOUT_METRE = { share: 0.87, repeat: 1, metre: undefined };
 const AS_SHOWN: Columns = { l: 0.43, a: 0.52, b: 0.61, ...MEASURES, chip: 10, shown: 18, drawn: undefined };
 /** With the inks as drawn beside those that are shown. */
 const WITH_DRAWN: Columns = { l: 0.455, a: 0.537, b: 0.625, ...MEASURES, chip: 7, shown: 14.5, drawn: 27.2 };
 
-/** Whether the print is shown in other inks than it is drawn in. */
-const columnsOf = (rows: readonly InkRow[]): Columns =>
-  rows.every(({ shown, drawn }) => shown === drawn) ? AS_SHOWN : WITH_DRAWN;
+/** With the inks as drawn where the print is shown in other ones. */
+const columnsOf = (print: Print, rows: readonly InkRow[]): Columns => ({
+  ...(rows.every(({ shown, drawn }) => shown === drawn) ? AS_SHOWN : WITH_DRAWN),
+  ...(print.kind === "border" ? MEASURES : WITHOUT_METRE),
+});
 
-type Figure = "l" | "a" | "b" | "share" | "repeat" | "metre";
+/** What the areas are of: a half-drop's repeat is its cell, and what was measured is the tile. */
+const areaOf = (print: Print): string => (isItsTile(print) ? "cm\u00b2 repeat" : "cm\u00b2 tile");
+
+type Figure = "l" | "a" | "b" | "share" | "repeat";
 
 /** From the heading to the columns' names, in mm. */
 const HEAD = 6;
@@ -77,6 +86,7 @@ interface Place {
 /** Rows under a heading, as many as there is room for, and how many these are. */
 export function drawInks(
   heading: string,
+  print: Print,
   rows: readonly InkRow[],
   place: Place,
 ): Part & { readonly count: number } {
@@ -84,10 +94,10 @@ export function drawInks(
   const pitch = pitchOf(rows.length);
   const first = y + HEAD + pitch - 0.4;
   const count = Math.max(0, Math.min(rows.length, Math.floor((bottom - first) / pitch) + 1));
-  const columns = columnsOf(rows);
+  const columns = columnsOf(print, rows);
   const body = [
     ...writeHeading(heading, x, y, width),
-    ...drawHead(rows, columns, place),
+    ...drawHead(print, rows, columns, place),
     ...rows.slice(0, count).flatMap((row, k) => drawRow(row, columns, x, first + k * pitch, width)),
   ];
   return { defs: [], body, bottom: first + (count - 1) * pitch + 1.4, count };
@@ -95,18 +105,23 @@ export function drawInks(
 
 const SMALL = { ink: TONES.grey, capital: CAPITALS.small };
 
-function drawHead(rows: readonly InkRow[], columns: Columns, { x, y, width }: Place): readonly SvgElement[] {
-  const write = (words: string, column: Figure): SvgElement =>
-    writeIn(words, x + width * columns[column], y + HEAD, 16, { ...SMALL, align: "end" });
+function drawHead(
+  print: Print,
+  rows: readonly InkRow[],
+  columns: Columns,
+  { x, y, width }: Place,
+): readonly SvgElement[] {
+  const writeAt = (words: string, end: number): SvgElement =>
+    writeIn(words, x + width * end, y + HEAD, 16, { ...SMALL, align: "end" });
+  const write = (words: string, column: Figure): SvgElement => writeAt(words, columns[column]);
   const measured = rows.some(({ covers }) => covers !== undefined);
   return [
     ...(columns.drawn === undefined ? [] : [writeIn("as drawn", x + columns.drawn, y + HEAD, 14, SMALL)]),
     write("L", "l"),
     write("a", "a"),
     write("b, D50", "b"),
-    ...(measured
-      ? [write("covers", "share"), write("cm\u00b2 repeat", "repeat"), write("cm\u00b2 metre", "metre")]
-      : []),
+    ...(measured ? [write("covers", "share"), write(areaOf(print), "repeat")] : []),
+    ...(measured && columns.metre !== undefined ? [writeAt("cm\u00b2 metre", columns.metre)] : []),
   ];
 }
 
@@ -117,8 +132,9 @@ function drawRow(
   y: number,
   width: number,
 ): readonly SvgElement[] {
-  const write = (words: string, column: Figure): SvgElement =>
-    writeIn(words, x + width * columns[column], y, 14, { align: "end" });
+  const writeAt = (words: string, end: number): SvgElement =>
+    writeIn(words, x + width * end, y, 14, { align: "end" });
+  const write = (words: string, column: Figure): SvgElement => writeAt(words, columns[column]);
   return [
     ...(shown === undefined
       ? [writeIn("bare cloth", x + columns.shown, y, 24, { ink: TONES.grey })]
@@ -134,7 +150,9 @@ function drawRow(
       : [
           write(writePercent(covers.share), "share"),
           write(writeFixed(covers.perRepeat, 1), "repeat"),
-          write(writeFixed(covers.perRunningMetre, 0), "metre"),
+          ...(columns.metre === undefined
+            ? []
+            : [writeAt(writeFixed(covers.perRunningMetre, 0), columns.metre)]),
         ]),
   ];
 }

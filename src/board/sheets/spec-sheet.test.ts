@@ -249,6 +249,16 @@ describe("specSheet", () => {
     expect(words).not.toContain("selvedge");
   });
 
+  it("says of all-over prints what inks cover of the tile, and of no metre, since nobody told how wide the cloth is", () => {
+    const words = allWords(sheet(REEDS));
+    expect(words).toContain("cm\u00b2 tile");
+    expect(words).toContain("448.3");
+    expect(words).not.toContain("cm\u00b2 repeat");
+    expect(words).not.toContain("cm\u00b2 metre");
+    expect(words).not.toContain("1401");
+    expect(allWords(sheet(striped(2)))).toContain("cm\u00b2 repeat");
+  });
+
   it.each([
     ["a border", SHORE],
     ["a half-drop", REEDS],

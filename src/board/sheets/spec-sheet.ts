@@ -115,7 +115,7 @@ function laySheet(options: SpecSheetOptions, notes: number, shorter = 0): LaidSh
 
   const facts = drawFacts("Print", listFacts(options), WORDS.x, BODY + CAPITALS.small, WORDS.width);
   const heading = first === AS_DRAWN ? "Inks" : `Inks of ${first.name}`;
-  const table = drawInks(heading, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
+  const table = drawInks(heading, print, inks, { ...WORDS, y: facts.bottom + APART, bottom: PAGE.bottom });
   // A border's cloth is tall; of an all-over print as much is shown as leaves room for what stands below.
   const below = cardsHeight(colourways.length, cardHeight(inksOf(print).length)) + notesRoom(notes);
   const least = Math.max(table.bottom, BODY + LEAST_PICTURE);
@@ -127,7 +127,7 @@ function laySheet(options: SpecSheetOptions, notes: number, shorter = 0): LaidSh
   pages.goTo(Math.max(picture.bottom, table.bottom + APART) + APART);
 
   for (let listed = table.count; listed < inks.length; ) {
-    const part = drawInks(heading, inks.slice(listed), pages.turn());
+    const part = drawInks(heading, print, inks.slice(listed), pages.turn());
     pages.add(part);
     pages.goTo(part.bottom + APART);
     listed += part.count;
