@@ -254,6 +254,8 @@ describe("the public surface", () => {
         BandQueue, type BandQueueOptions,
       ./queue/serve-bands.js:
         type ServeBandsOptions, type ServedTask, serveBands,
+      ./runs/left-behind.js:
+        type LeftBehind,
       ./runs/strays.js:
         clearStrays,
       ./version.js:

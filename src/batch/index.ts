@@ -31,5 +31,6 @@ export {
 } from "./prints/print-seams.js";
 export { BandQueue, type BandQueueOptions } from "./queue/band-queue.js";
 export { type ServeBandsOptions, type ServedTask, serveBands } from "./queue/serve-bands.js";
+export type { LeftBehind } from "./runs/left-behind.js";
 export { clearStrays } from "./runs/strays.js";
 export { readVersion } from "./version.js";
