@@ -117,8 +117,9 @@ describe("a window of a print", () => {
       fc.asyncProperty(strewn(LAYERS), async (one) => {
         const [whole = [], shown = []] = (await renderBoth(one, true)).map(({ data }) => paintOf(data));
         const apart = whole.map((value, at) => Math.abs(value - (shown[at] ?? 0)));
-        // A sixteenth of a pixel more or less along an edge, where a place is rounded the other way.
-        expect(apart.filter((levels) => levels > 48).length).toBeLessThanOrEqual(4);
+        // A sixteenth of a pixel more or less along an edge, where a place is rounded the other way; along a line of a
+        // pixel's width that turns over more of what it covers.
+        expect(apart.filter((levels) => levels > 48).length).toBeLessThanOrEqual(4 + apart.length / 1000);
         expect(apart.filter((levels) => levels > 2).length).toBeLessThanOrEqual(4 + apart.length / 50);
       }),
       { numRuns: 150 },
