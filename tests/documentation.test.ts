@@ -128,4 +128,12 @@ describe("the pages", () => {
     const rows = Object.entries(ERROR_CODES).map(([code, meaning]) => `| \`${code}\` | ${meaning} |`);
     expect(page.split("\n").filter((line) => line.startsWith("| `E_"))).toEqual(rows);
   });
+
+  it("list every code of a note in docs/notes.md, and none that no source gives", () => {
+    const sources = list("src", (path) => path.endsWith(".ts") && !/\.(test|fixture)\.ts$/.test(path));
+    const given = sources.flatMap((path) => readFileSync(path, "utf8").match(/(?<=\bN_)[A-Z_]+\b/g) ?? []);
+    const page = readFileSync(join(root, "docs", "notes.md"), "utf8");
+    const listed = page.match(/(?<=`N_)[A-Z_]+(?=`)/g) ?? [];
+    expect([...listed].sort()).toEqual([...new Set(given)].sort());
+  });
 });

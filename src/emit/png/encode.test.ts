@@ -8,6 +8,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { RepetendError } from "../../errors.js";
 import type { PixelImage } from "../../image/index.js";
+import { asRgba } from "../as-rgba.fixture.js";
 import { encodePng, streamPng } from "./encode.js";
 import { PNG_LIMIT, type PngColour } from "./format.js";
 
@@ -58,23 +59,6 @@ const pictures = fc
     );
     return { colour, image: { width, height, channels, data, stride } satisfies PixelImage as PixelImage };
   });
-
-/** The picture as RGBA, computed straight from what was handed in. */
-function asRgba(image: PixelImage, colour: PngColour): Uint8Array {
-  const out = new Uint8Array(image.width * image.height * 4).fill(255);
-  for (let y = 0; y < image.height; y++) {
-    for (let x = 0; x < image.width; x++) {
-      const at = y * image.stride + x * image.channels;
-      const to = (y * image.width + x) * 4;
-      const level = image.data[at] ?? 0;
-      if (colour.kind === "palette") out.set(Buffer.from((colour.entries[level] ?? "").slice(1), "hex"), to);
-      else if (colour.kind === "grey")
-        out.fill(colour.depth === 1 ? (level >= 128 ? 255 : 0) : level, to, to + 3);
-      else out.set(image.data.subarray(at, at + image.channels), to);
-    }
-  }
-  return out;
-}
 
 const readBySharp = async (bytes: Uint8Array): Promise<Uint8Array> =>
   new Uint8Array(await sharp(bytes).toColourspace("srgb").ensureAlpha().raw().toBuffer());

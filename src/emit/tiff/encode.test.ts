@@ -7,6 +7,7 @@ import { fromArrayBuffer } from "geotiff";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { PixelImage } from "../../image/index.js";
+import { asRgba } from "../as-rgba.fixture.js";
 import { writeAtomically } from "../files/atomic.js";
 import { encodeTiff, streamTiff } from "./encode.js";
 import type { TiffColour, TiffCompression, TiffHeader } from "./format.js";
@@ -100,23 +101,6 @@ function plainBytes(image: PixelImage, colour: TiffColour): Uint8Array {
     out.set(image.data.subarray(y * image.stride, y * image.stride + row), y * row);
   }
   return colour.kind === "grey" && colour.depth === 1 ? out.map((level) => level >> 7) : out;
-}
-
-/** The picture as RGBA, computed straight from what was handed in. */
-function asRgba(image: PixelImage, colour: TiffColour): Uint8Array {
-  const out = new Uint8Array(image.width * image.height * 4).fill(255);
-  for (let y = 0; y < image.height; y++) {
-    for (let x = 0; x < image.width; x++) {
-      const at = y * image.stride + x * image.channels;
-      const to = (y * image.width + x) * 4;
-      const level = image.data[at] ?? 0;
-      if (colour.kind === "palette") out.set(Buffer.from((colour.entries[level] ?? "").slice(1), "hex"), to);
-      else if (colour.kind === "grey")
-        out.fill(colour.depth === 1 ? (level >= 128 ? 255 : 0) : level, to, to + 3);
-      else out.set(image.data.subarray(at, at + image.channels), to);
-    }
-  }
-  return out;
 }
 
 /** The file's bytes, classic or BigTIFF as it is told. */

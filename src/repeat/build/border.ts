@@ -143,7 +143,9 @@ const round = (value: number): string => String(Number(value.toFixed(3)));
 /**
  * A border print: it repeats along the cloth only, and its height is the cloth's width. Every band closes on the one
  * repeat; a band whose period does not divide it is fitted to the nearest whole count and a note `N_BAND_FITTED` says
- * by how many per cent; a motif of which nothing shows is told by a note `N_UNSEEN`. Grounds are painted first, then the motifs band by band. What lies beyond a selvedge is nothing.
+ * by how many per cent. Notes also tell of a motif of which nothing shows (`N_UNSEEN`), of one far larger than its period
+ * (`N_LARGE`), and of one whose copies only touch (`N_TOUCHING`). Grounds are painted first, then the motifs band by band. What
+ * lies beyond a selvedge is nothing.
  *
  * @throws {@link RepetendError} `E_BAND` for a band that does not fit, `E_SIZE`, `E_UNIT`, `E_NUMBER` for lengths,
  * `E_COLOUR` for a ground.
